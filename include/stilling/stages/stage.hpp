@@ -1,0 +1,125 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <concepts>
+#include <utility>
+
+#include "stilling/items/record.hpp"
+#include "stilling/terms/time.hpp"
+
+/// What a stage is, and how stages are joined.
+///
+/// A stage remembers and is pushed one item at a time; whatever it has to say goes to a sink, any
+/// number of items per push. `a | b` is itself a stage. What a stage does not accept passes it by:
+/// a rejection born in the decoder reaches the last sink without the stages between knowing the
+/// word. A discontinuity is handled here and nowhere else: it finishes every stage it passes.
+namespace stilling {
+
+/// The list of what a stage may hand on.
+template <class... Items> struct items {};
+
+/// Takes anything; what concepts are probed with.
+struct any_sink {
+  template <class Item> constexpr void operator()(const Item&) const noexcept {}
+};
+
+template <class S>
+concept stage = requires(S s, any_sink sink) {
+  typename S::emits;
+  { s.finish(sink) } noexcept;
+};
+
+template <class S, class Item>
+concept accepts = stage<S> && requires(S s, const Item& item, any_sink sink) {
+  { s.push(item, sink) } noexcept;
+};
+
+template <class S>
+concept advances = stage<S> && requires(S s, instant t, any_sink sink) {
+  { s.advance(t, sink) } noexcept;
+};
+
+template <class F, class Item>
+concept sink_for = requires(F f, const Item& item) { f(item); };
+
+/// Several lambdas as one sink.
+template <class... Fs> struct overloaded : Fs... {
+  using Fs::operator()...;
+};
+template <class... Fs> overloaded(Fs...) -> overloaded<Fs...>;
+
+/// The sink in front of a stage: into it, or past it.
+template <class Stage, class Sink> class route {
+ public:
+  constexpr route(Stage& to, Sink& past) noexcept : to_{to}, past_{past} {}
+
+  template <class Item> constexpr void operator()(const Item& item) noexcept {
+    if constexpr (std::same_as<Item, discontinuity>) {
+      to_.finish(past_);
+      past_(item);
+    } else if constexpr (accepts<Stage, Item>) {
+      to_.push(item, past_);
+    } else {
+      static_assert(sink_for<Sink&, Item>, "the sink leaves this item unhandled");
+      past_(item);
+    }
+  }
+
+ private:
+  Stage& to_;
+  Sink& past_;
+};
+
+namespace detail {
+template <class Stage, class Items> inline constexpr bool accepts_one_of = false;
+template <class Stage, class... Each>
+inline constexpr bool accepts_one_of<Stage, items<Each...>> = (accepts<Stage, Each> || ...);
+
+template <class A, class B> struct joined;
+template <class... As, class... Bs> struct joined<items<As...>, items<Bs...>> {
+  using type = items<As..., Bs...>;
+};
+}  // namespace detail
+
+template <stage A, stage B> class chain {
+  static_assert(detail::accepts_one_of<B, typename A::emits>,
+                "the second stage accepts nothing of what the first emits");
+
+ public:
+  using emits = typename detail::joined<typename A::emits, typename B::emits>::type;
+
+  constexpr chain(A a, B b) noexcept : first_{std::move(a)}, second_{std::move(b)} {}
+
+  template <class Item, class Sink>
+    requires accepts<A, Item> || accepts<B, Item> || std::same_as<Item, discontinuity>
+  constexpr void push(const Item& item, Sink&& sink) noexcept {
+    route into_second{second_, sink};
+    route{first_, into_second}(item);
+  }
+
+  template <class Sink> constexpr void advance(instant t, Sink&& sink) noexcept {
+    route into_second{second_, sink};
+    if constexpr (advances<A>) first_.advance(t, into_second);
+    if constexpr (advances<B>) second_.advance(t, sink);
+  }
+
+  template <class Sink> constexpr void finish(Sink&& sink) noexcept {
+    route into_second{second_, sink};
+    first_.finish(into_second);
+    second_.finish(sink);
+  }
+
+  [[nodiscard]] constexpr const A& first() const noexcept { return first_; }
+  [[nodiscard]] constexpr const B& second() const noexcept { return second_; }
+
+ private:
+  A first_;
+  B second_;
+};
+
+template <stage A, stage B> [[nodiscard]] constexpr auto operator|(A a, B b) noexcept {
+  return chain<A, B>{std::move(a), std::move(b)};
+}
+
+}  // namespace stilling
