@@ -28,12 +28,16 @@ enum class judgement : std::uint8_t {
 struct trend_estimate {
   judgement is = judgement::undecided;
   bool measured = false;           // false: rate and what follows are unknown, not zero
+  double level = 0;                // the trend line at the newest row
+  double level_uncertainty = 0;    // its standard uncertainty
   double rate = 0;                 // least-squares slope over `span`
   double rate_uncertainty = 0;     // its standard uncertainty, autocorrelation included
   double rate_bound = 0;           // upper bound of |rate| at the stated confidence
   double span = 0;                 // seconds the window covers
   double scatter = 0;              // standard deviation about the trend line
   double inflation = 1;            // variance inflation by autocorrelation, (1 + r)/(1 - r)
+  double noise_density = 0;        // variance of a mean over T seconds is this / T
+  std::optional<double> remaining;  // rise still to come if the approach is exponential
   double step = 0;                 // display step, as seen in the stream; 0: none seen
   std::optional<instant> since;    // first row of the window that proved it steady
   std::optional<instant> departed; // first row of the departure, in the row that proves it
@@ -91,9 +95,27 @@ struct phase_change {
   friend constexpr bool operator==(const phase_change&, const phase_change&) = default;
 };
 
+/// What the rows so far say about the fire. Filled in by the fire stage.
+struct fire_state {
+  bool burning = false;
+  bool has_burned = false;           // in this segment
+  std::optional<instant> out_since;  // first row back at air level
+  std::optional<double> oxygen;      // newest usable, mol/mol
+  std::optional<double> net;         // stack above ambient, newest usable, K
+  friend constexpr bool operator==(const fire_state&, const fire_state&) = default;
+};
+
+/// One burn: from the last row without a fire to the last row of it; open where the log ends first.
+struct burn {
+  instant from{};
+  std::optional<instant> to;
+  friend constexpr bool operator==(const burn&, const burn&) = default;
+};
+
 struct verdict {
   frame row;
   lanes<trend_estimate> trends;  // a lane for every channel seen so far in this segment
+  fire_state fire;
   phase in = phase::no_data;     // filled in by the phase stage
   cause why = cause::none;       // what made the phase what it is
   std::optional<instant> onset;  // where the steady phase ends: first row of what ended it

@@ -13,7 +13,8 @@
 /// A stage remembers and is pushed one item at a time; whatever it has to say goes to a sink, any
 /// number of items per push. `a | b` is itself a stage. What a stage does not accept passes it by:
 /// a rejection born in the decoder reaches the last sink without the stages between knowing the
-/// word. A discontinuity is handled here and nowhere else: it finishes every stage it passes.
+/// word. A discontinuity is handled here and nowhere else: it finishes every stage it passes, or
+/// interrupts it where the stage makes that difference.
 namespace stilling {
 
 /// The list of what a stage may hand on.
@@ -40,6 +41,12 @@ concept advances = stage<S> && requires(S s, instant t, any_sink sink) {
   { s.advance(t, sink) } noexcept;
 };
 
+/// A stage whose last word at a break differs from that at the end of the log.
+template <class S>
+concept interrupts = stage<S> && requires(S s, const discontinuity& d, any_sink sink) {
+  { s.interrupt(d, sink) } noexcept;
+};
+
 template <class F, class Item>
 concept sink_for = requires(F f, const Item& item) { f(item); };
 
@@ -56,7 +63,11 @@ template <class Stage, class Sink> class route {
 
   template <class Item> constexpr void operator()(const Item& item) noexcept {
     if constexpr (std::same_as<Item, discontinuity>) {
-      to_.finish(past_);
+      if constexpr (interrupts<Stage>) {
+        to_.interrupt(item, past_);
+      } else {
+        to_.finish(past_);
+      }
       past_(item);
     } else if constexpr (accepts<Stage, Item>) {
       to_.push(item, past_);
@@ -108,6 +119,14 @@ template <stage A, stage B> class chain {
     route into_second{second_, sink};
     first_.finish(into_second);
     second_.finish(sink);
+  }
+
+  template <class Sink> constexpr void interrupt(const discontinuity& d, Sink&& sink) noexcept {
+    route into_second{second_, sink};
+    if constexpr (interrupts<A>) first_.interrupt(d, into_second);
+    else first_.finish(into_second);
+    if constexpr (interrupts<B>) second_.interrupt(d, sink);
+    else second_.finish(sink);
   }
 
   [[nodiscard]] constexpr const A& first() const noexcept { return first_; }

@@ -1,0 +1,225 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <optional>
+
+#include "stilling/items/verdict.hpp"
+#include "stilling/stages/stage.hpp"
+#include "stilling/terms/settings.hpp"
+
+/// Joins the channels into the appliance's phase. Steady is said when a fire burns, every required
+/// channel is steady at the same row and has been for the dwell; it ends with the first required
+/// channel that is not. What ended it is named as soon as the rows after it tell: burner off, probe
+/// out, dilution, another firing stage, or just departed.
+namespace stilling {
+
+class phases {
+ public:
+  using emits = items<verdict, phase_change>;
+
+  explicit constexpr phases(const phase_settings& s) noexcept : settings_{s} {}
+
+  template <class Sink> constexpr void push(const verdict& v, Sink&& sink) noexcept {
+    advance(v.row.at, sink);
+    newest_ = v.row.at;
+    note_levels(v);
+    verdict out = v;
+    decide(out);
+    if (out.in != in_ || out.why != why_)
+      sink(phase_change{v.row.at, v.row.line, in_, out.in, out.why, out.which});
+    in_ = out.in;
+    why_ = out.why;
+    sink(out);
+  }
+
+  template <class Sink> constexpr void advance(instant t, Sink&& sink) noexcept {
+    if (!newest_ || t - *newest_ <= settings_.gap || in_ == phase::no_data) return;
+    sink(phase_change{*newest_ + settings_.gap, 0, in_, phase::no_data, cause::gap, {}});
+    in_ = phase::no_data;
+    why_ = cause::gap;
+    within_.reset();
+    left_.reset();
+  }
+
+  template <class Sink> constexpr void finish(Sink&&) noexcept {
+    *this = phases{settings_};
+  }
+
+ private:
+  static constexpr duration longest_silence = seconds(15);  // of one channel, to claim
+  static constexpr duration look_around = seconds(10);      // after which a lost fire is explained
+  static constexpr duration name_by = seconds(28);          // after which a departure is just that
+
+  struct departure_from_steady {
+    instant onset{};
+    std::optional<channel> which;
+    cause why = cause::departed;
+    double oxygen = 0, carbon_monoxide = 0, net = 0;  // where it left from
+    bool oxygen_known = false, monoxide_known = false, net_known = false;
+  };
+
+  constexpr void note_levels(const verdict& v) noexcept {
+    for (const channel c : all_channels)
+      if (v.row.usable(c)) heard_[index_of(c)] = v.row.at;
+  }
+
+  [[nodiscard]] constexpr bool fresh(channel c, instant t, duration most) const noexcept {
+    const auto& at = heard_[index_of(c)];
+    return at && t - *at <= most;
+  }
+
+  constexpr void decide(verdict& v) noexcept {
+    const instant t = v.row.at;
+    const bool lit = !settings_.combustion_check || v.fire.burning;
+    std::optional<channel> unsteady;
+    cause why_not = cause::departed;
+    for (const channel c : all_channels) {
+      if (!settings_.required.contains(c)) continue;
+      if (has(v.row.mark(c), quality::stuck)) {
+        unsteady = c, why_not = cause::stuck;
+        break;
+      }
+      const duration most = in_ == phase::steady ? settings_.gap : longest_silence;
+      if (!v.trends.has(c) || !fresh(c, t, most)) {
+        unsteady = c, why_not = cause::gap;
+        break;
+      }
+      if (v.trends[c].is != judgement::steady && !unsteady) unsteady = c;
+    }
+    if (in_ == phase::steady) {
+      if (lit && !unsteady) {
+        remember_level(v);
+        v.in = phase::steady, v.why = why_;
+        return;
+      }
+      leave_steady(v, lit, unsteady, why_not);
+    } else if (left_) {
+      explain(v, lit);
+    }
+    if (lit && !unsteady && !diluted(v)) {
+      if (!within_) within_ = t;
+      if (t - *within_ >= settings_.dwell) {
+        v.in = phase::steady, v.why = cause::within_limits;
+        left_.reset();
+        remember_level(v);
+        return;
+      }
+    } else {
+      within_.reset();
+    }
+    name_unsteady(v, lit, unsteady);
+  }
+
+  constexpr void remember_level(const verdict& v) noexcept {
+    const auto follow = [](double& level, bool& known, double x) {
+      level = known ? level + (x - level) / 16 : x;
+      known = true;
+    };
+    if (v.row.usable(channel::o2))
+      follow(level_.oxygen, level_.oxygen_known, v.row.corrected(channel::o2));
+    if (v.row.usable(channel::co))
+      follow(level_.carbon_monoxide, level_.monoxide_known, v.row.corrected(channel::co));
+    if (const auto net = v.fire.net)
+      follow(level_.net, level_.net_known, *net);
+  }
+
+  constexpr void leave_steady(verdict& v, bool lit, std::optional<channel> which,
+                              cause why) noexcept {
+    left_ = level_;
+    level_ = {};
+    left_->onset = v.row.at;
+    left_->which = which;
+    left_->why = lit ? why : cause::departed;
+    if (which && v.trends.has(*which) && v.trends[*which].departed)
+      left_->onset = *v.trends[*which].departed;
+    v.onset = left_->onset;
+    v.which = which;
+    within_.reset();
+  }
+
+  /// What the rows after the departure say about it.
+  constexpr void explain(const verdict& v, bool lit) noexcept {
+    if (left_->why != cause::departed) {
+      if (left_->why == cause::diluted && !lit) left_->why = cause::departed;
+      else return;
+    }
+    const duration since = v.row.at - left_->onset;
+    if (!lit) {
+      if (!v.fire.out_since || v.row.at - *v.fire.out_since < look_around) return;
+      const auto net = v.fire.net;
+      const bool gone_at_once = net && left_->net_known && *net < 0.65 * left_->net;
+      left_->why = gone_at_once ? cause::probe_out : cause::burner_off;
+    } else if (since >= seconds(8) && since < name_by && diluted(v)) {
+      left_->why = cause::diluted;
+    } else if (since >= name_by && since < name_by + seconds(20)) {
+      const auto net = v.fire.net;
+      if (net && left_->net_known) {
+        const double moved = (*net - left_->net) / left_->net;
+        if (moved > 0.12 || moved < -0.12) left_->why = cause::stage_change;
+      }
+    }
+  }
+
+  /// Do O2, CO and net temperature all sit where the same share of air mixed in would put them?
+  [[nodiscard]] constexpr bool diluted(const verdict& v) const noexcept {
+    if (!settings_.combustion_check || !left_ || !left_->oxygen_known || !left_->net_known ||
+        !v.fire.oxygen || !v.fire.net)
+      return false;
+    constexpr double air = 0.209;  // O2 of fresh air, dry; 40 CFR 75 App. F
+    const double by_oxygen = (*v.fire.oxygen - left_->oxygen) / (air - left_->oxygen);
+    const double by_heat = 1 - *v.fire.net / left_->net;
+    if (by_oxygen < 0.04 || by_heat < 0.3 * by_oxygen || by_heat > 1.6 * by_oxygen) return false;
+    if (left_->monoxide_known && left_->carbon_monoxide > 10e-6 && v.row.usable(channel::co)) {
+      const double by_monoxide = 1 - v.row.corrected(channel::co) / left_->carbon_monoxide;
+      return by_monoxide > 0.4 * by_oxygen - 0.05 && by_monoxide < 2 * by_oxygen + 0.1;
+    }
+    return true;
+  }
+
+  constexpr void name_unsteady(verdict& v, bool lit, std::optional<channel> unsteady) noexcept {
+    if (!v.which) v.which = unsteady;
+    if (left_ && (lit || left_->why == cause::departed)) {
+      v.in = phase::disturbed;
+      v.why = left_->why;
+      return;
+    }
+    if (!lit) {
+      if (left_) {
+        v.in = left_->why == cause::probe_out ? phase::fresh_air : phase::cooling;
+        v.why = left_->why;
+      } else if (v.fire.has_burned && v.fire.net && *v.fire.net > 10) {
+        v.in = phase::cooling, v.why = cause::burner_off;
+      } else {
+        v.in = phase::idle, v.why = cause::oxygen_at_air;
+      }
+      return;
+    }
+    if (!left_ && v.trends.has(channel::stack_temp) &&
+        v.trends[channel::stack_temp].is == judgement::transient) {
+      v.in = phase::appliance_warm_up, v.why = cause::fire_seen;
+    } else if (in_ == phase::no_data || in_ == phase::idle || in_ == phase::fresh_air ||
+               in_ == phase::cooling) {
+      v.in = phase::appliance_warm_up, v.why = cause::fire_seen;
+    } else if (in_ == phase::appliance_warm_up &&
+               (!v.trends.has(channel::stack_temp) || !v.trends[channel::stack_temp].measured)) {
+      v.in = in_, v.why = why_;
+    } else {
+      v.in = phase::settling, v.why = cause::near_limits;
+    }
+  }
+
+  phase_settings settings_;
+  phase in_ = phase::no_data;
+  cause why_ = cause::first_row;
+  std::optional<instant> newest_, within_;
+  std::array<std::optional<instant>, channel_count> heard_{};
+  departure_from_steady level_{};               // where the steady phase is
+  std::optional<departure_from_steady> left_{};  // where it was, until the next one
+};
+
+static_assert(stage<phases> && accepts<phases, verdict> && advances<phases>);
+
+}  // namespace stilling

@@ -1,0 +1,209 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <optional>
+
+#include "stilling/estimators/change.hpp"
+#include "stilling/estimators/trend.hpp"
+#include "stilling/estimators/uncertainty.hpp"
+#include "stilling/items/verdict.hpp"
+#include "stilling/stages/stage.hpp"
+#include "stilling/terms/settings.hpp"
+
+/// Per channel: is the trend within its limit, at the stated confidence?
+///
+/// Steady is what is shown to move slowly, never what could not be shown to move: the estimate is at
+/// most the limit and its upper bound at most `claim_factor` times the limit. The window is the
+/// shortest whose uncertainty is small against the limit, chosen by the noise alone, so that
+/// looking at every row does not multiply false claims. Once steady, a channel stays so until the
+/// lower bound of its rate passes the limit, or it departs from its level.
+namespace stilling {
+
+template <std::size_t Slots = 256> class steadiness {
+ public:
+  using emits = items<verdict>;
+
+  explicit constexpr steadiness(const steadiness_settings& s) noexcept
+      : settings_{s}, lanes_{make_lanes(s, std::make_index_sequence<channel_count>{})} {}
+
+  template <class Sink> constexpr void push(const frame& f, Sink&& sink) noexcept {
+    verdict v;
+    v.row = f;
+    std::uint32_t astray = 0;
+    for (const channel c : all_channels) {
+      if (f.indication.has(c)) astray += of(c).watch(f, c, settings_) ? 1U : 0U;
+    }
+    for (const channel c : all_channels) {
+      lane& at = of(c);
+      if (f.usable(c)) at.learn(f.at, f.corrected(c));
+      if (!at.heard) continue;
+      v.trends.set(c, at.judge(f.at, settings_, settings_.limits.of(c), astray));
+    }
+    sink(v);
+  }
+
+  template <class Sink> constexpr void finish(Sink&&) noexcept { *this = steadiness{settings_}; }
+
+ private:
+  static constexpr std::size_t span_count = 4;
+  static constexpr std::size_t expectations = 5;
+  static constexpr duration between_expectations = seconds(5);
+
+  struct expectation {
+    instant newest{};
+    double level = 0, rate = 0;
+    double spread = 0;  // standard deviation of a value about the expected one
+  };
+
+  struct lane {
+    trend<Slots, span_count> line;
+    departure leaving{};
+    std::array<expectation, expectations> expected{};  // newest first
+    std::size_t expecting = 0;
+    double step = 0;
+    double newest_value = 0;
+    bool heard = false;
+    bool latched = false;
+    instant newest{};
+    instant since{};
+
+    /// Deviation from where the channel was heading some seconds ago; true when it is far enough
+    /// off in this row and the ones before to count as a witness for another channel.
+    constexpr bool watch(const frame& f, channel c, const steadiness_settings& s) noexcept {
+      if (!latched || expecting == 0 || has(f.mark(c), quality::implausible)) return false;
+      const expectation& e = expected[expecting - 1];
+      const double minute = s.limits.of(c) * 60;
+      const double sigmas = s.departure_sigmas * e.spread;
+      double threshold = s.departure * minute;
+      if (sigmas > threshold) threshold = sigmas;
+      if (1.25 * step > threshold) threshold = 1.25 * step;
+      const double expected_now = e.level + e.rate * in_seconds(f.at - e.newest);
+      leaving.update(f.at, f.corrected(c) - expected_now, threshold);
+      return leaving.rows() >= 2 && leaving.lasted() >= s.persistence;
+    }
+
+    constexpr void learn(instant t, double x) noexcept {
+      if (heard) {
+        const double change = x > newest_value ? x - newest_value : newest_value - x;
+        const double noise_of_arithmetic = 1e-9 * (x > 0 ? x : -x);
+        if (change > noise_of_arithmetic && (step == 0 || change < step)) step = change;
+      }
+      heard = true;
+      newest = t;
+      newest_value = x;
+      line.update(t, x);
+    }
+
+    constexpr trend_estimate judge(instant t, const steadiness_settings& s, double limit,
+                                   std::uint32_t astray) noexcept {
+      trend_estimate out;
+      out.step = step;
+      const bool left = leaving.lasted() >= s.persistence &&
+                        (leaving.rows() >= 3 || (leaving.rows() >= 2 && astray >= 2));
+      if (left) {
+        out.departed = leaving.onset();
+        out.is = judgement::transient;
+        forget();
+        return out;
+      }
+      measure(out, s, limit);
+      if (out.measured) {
+        const double size = out.rate > 0 ? out.rate : -out.rate;
+        const double half = out.rate_bound - size;
+        if (size - half > limit) {
+          out.is = judgement::transient;
+          latched = false;
+          expecting = 0;
+          leaving.clear();
+        } else if (!latched && size <= limit && out.rate_bound <= s.claim_factor * limit) {
+          latched = true;
+          since = *out.since;
+        }
+      }
+      if (latched) {
+        out.is = judgement::steady;
+        out.since = since;
+        expect(t, out);
+      } else {
+        out.since.reset();
+      }
+      return out;
+    }
+
+    /// The shortest window that is precise enough, else the longest there is.
+    constexpr void measure(trend_estimate& out, const steadiness_settings& s,
+                           double limit) const noexcept {
+      for (std::size_t k = 0; k < span_count; ++k) {
+        if (!line.covers(k, s.least_cover)) continue;
+        const auto fit = line.fit(k);
+        if (!fit || fit->count < s.least_count) continue;
+        const double r = corrected_autocorrelation(fit->lag_one, fit->count);
+        const double g = variance_inflation(r);
+        double freedom = fit->count / g - 2;
+        if (freedom < 1) freedom = 1;
+        const double rounding = step * step / 12;
+        const double variance = fit->variance > rounding ? fit->variance : rounding;
+        const double u = std::sqrt(variance * g / fit->time_moment);
+        double half = student_t(s.confidence, freedom) * u;
+        if (fit->variance < 0.09 * step * step)  // noise below 0.3 steps does not dither
+          half += s.resolution_weight * 1.5 * step / fit->span;
+        out.measured = true;
+        out.rate = fit->rate;
+        out.rate_uncertainty = u;
+        out.rate_bound = (fit->rate > 0 ? fit->rate : -fit->rate) + half;
+        out.span = fit->span;
+        out.scatter = std::sqrt(fit->variance);
+        out.inflation = g;
+        out.noise_density = fit->variance * g * fit->span / (fit->count - 1);
+        out.since = fit->first;
+        out.level = fit->at(0);
+        const double arm = in_seconds(fit->middle);
+        out.level_uncertainty =
+            std::sqrt(variance * g * (1 / fit->count + arm * arm / fit->time_moment));
+        if (half <= s.precision * limit) return;
+      }
+    }
+
+    /// Where the channel is heading. A rate that noise could explain is not carried forward; with
+    /// slow noise a few neighbouring rows are no more than one, so the spread asked for grows.
+    constexpr void expect(instant t, const trend_estimate& now) noexcept {
+      if (!now.measured) return;
+      if (expecting > 0 && t - expected[0].newest < between_expectations) return;
+      for (std::size_t i = expectations - 1; i > 0; --i) expected[i] = expected[i - 1];
+      const double size = now.rate > 0 ? now.rate : -now.rate;
+      const double doubtful = 2 * now.rate_uncertainty;
+      const double share = size > doubtful ? 1 - doubtful / size : 0;
+      const double half_way = now.span / 2;  // from the line's firm middle to its end
+      const double slow = now.inflation < 6 ? 1 + (now.inflation - 1) / 10 : 1.5;
+      expected[0] = {t, now.level - (1 - share) * now.rate * half_way, share * now.rate,
+                     slow * now.scatter};
+      if (expecting < expectations) ++expecting;
+    }
+
+    constexpr void forget() noexcept {
+      line.clear();
+      leaving.clear();
+      expecting = 0;
+      latched = false;
+    }
+  };
+
+  template <std::size_t... I>
+  static constexpr std::array<lane, channel_count> make_lanes(const steadiness_settings& s,
+                                                              std::index_sequence<I...>) noexcept {
+    return {((void)I, lane{.line = trend<Slots, span_count>{s.spans, s.longest_gap}})...};
+  }
+
+  constexpr lane& of(channel c) noexcept { return lanes_[index_of(c)]; }
+
+  steadiness_settings settings_;
+  std::array<lane, channel_count> lanes_;
+};
+
+static_assert(stage<steadiness<>> && accepts<steadiness<>, frame>);
+
+}  // namespace stilling
