@@ -2,12 +2,14 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
 
+#include "stilling/estimators/noise.hpp"
 #include "stilling/estimators/uncertainty.hpp"
 #include "stilling/items/reading.hpp"
 #include "stilling/stages/stage.hpp"
@@ -98,6 +100,7 @@ template <std::size_t Pieces = 48> class plateau {
   struct part {
     instant from{}, to{};
     std::uint32_t rows = 0;
+    double pieces = 1;
     std::array<tally, channel_count> of{};
 
     constexpr void merge(const part& later) noexcept {
@@ -107,6 +110,7 @@ template <std::size_t Pieces = 48> class plateau {
       }
       to = later.to;
       rows += later.rows;
+      pieces += later.pieces;
       for (std::size_t i = 0; i < channel_count; ++i) of[i].merge(later.of[i]);
     }
   };
@@ -151,6 +155,7 @@ template <std::size_t Pieces = 48> class plateau {
   constexpr void keep(const verdict& v) noexcept {
     const instant t = v.row.at;
     if (pieces_.count == 0 || t - pieces_[pieces_.count - 1].from >= piece) {
+      if (pieces_.count > 0 && state_ == state::open) learn_noise(pieces_[pieces_.count - 1]);
       if (pieces_.count == Pieces) {
         if (state_ == state::open) whole_.merge(pieces_[0]);
         pieces_.drop_oldest();
@@ -192,8 +197,15 @@ template <std::size_t Pieces = 48> class plateau {
     while (pieces_.count > 1 && since && pieces_[0].from < *since) pieces_.drop_oldest();
     whole_ = {};
     latest_ = v.trends;
+    for (auto& n : noise_) n.interrupt();
+    for (std::size_t i = 0; i + 1 < pieces_.count; ++i) learn_noise(pieces_[i]);
     summarise();
     sink(reading_);
+  }
+
+  constexpr void learn_noise(const part& p) noexcept {
+    for (std::size_t i = 0; i < channel_count; ++i)
+      if (p.of[i].values.count() > 0) noise_[i].push(p.of[i].values.mean());
   }
 
   template <class Sink> constexpr void begin_end(const verdict& v, Sink&& sink) noexcept {
@@ -236,7 +248,7 @@ template <std::size_t Pieces = 48> class plateau {
       const tally& k = all.of[index_of(c)];
       if (k.values.count() == 0) continue;
       channel_reading r = reading_of(k, latest_.has(c) ? latest_[c] : trend_estimate{},
-                                     in_seconds(all.to - all.from), all.rows);
+                                     noise_[index_of(c)], all);
       if (peaks_.has(c)) r.peak = peaks_[c];
       reading_.channels.set(c, r);
       if (settings_.required.contains(c) && latest_[c].measured) {
@@ -249,14 +261,15 @@ template <std::size_t Pieces = 48> class plateau {
 
   [[nodiscard]] static constexpr channel_reading reading_of(const tally& k,
                                                             const trend_estimate& now,
-                                                            double seconds_long,
-                                                            std::uint32_t rows) noexcept {
+                                                            const batch_noise& slow,
+                                                            const part& all) noexcept {
     channel_reading r;
+    const double seconds_long = in_seconds(all.to - all.from);
     const auto n = static_cast<double>(k.values.count());
     r.mean = k.values.mean();
     r.count = static_cast<std::uint32_t>(k.values.count());
     r.set_aside = k.set_aside;
-    r.coverage = rows > 0 ? n / rows : 0;
+    r.coverage = all.rows > 0 ? n / all.rows : 0;
     r.longest_gap = k.longest_gap;
     r.step = now.step;
     r.rate = now.rate;
@@ -266,7 +279,9 @@ template <std::size_t Pieces = 48> class plateau {
     double effective = n;
     if (k.weight > 0 && seconds_long > 0) {
       const double own = k.variance / k.weight;
-      variance = k.noise / k.weight / seconds_long;
+      const double base = seconds_long / all.pieces;
+      const double density = std::max(k.noise / k.weight, slow.density(base));
+      variance = density / seconds_long;
       effective = variance > 0 ? own / variance : n;
       if (effective > n) effective = n, variance = own / n;
       if (effective < 1) effective = 1, variance = own;
@@ -287,6 +302,7 @@ template <std::size_t Pieces = 48> class plateau {
   std::array<std::optional<instant>, channel_count> heard_{};
   ring pieces_{};
   part whole_{};  // what has left the ring since the plateau was declared
+  std::array<batch_noise, channel_count> noise_{};
   lanes<trend_estimate> latest_{};
   lanes<double> peaks_{};  // since the fire was seen
   bool burned_ = false;

@@ -52,7 +52,8 @@ class screen {
     std::array<double, most_history> values{};
     std::uint32_t count = 0, next = 0;
     double step = 0;  // smallest change seen
-    // Dither: how often the value turns back, per row, in runs of equal values that are over.
+    // Dither: how often the value turns back by two steps or more, per row, in runs that are over.
+    // One step back and forth tells nothing: a quiet channel does so at the edge of a step.
     double rows = 0, turns = 0;
     int direction = 0;
     std::uint32_t run = 0;
@@ -84,24 +85,23 @@ class screen {
       return v[static_cast<std::size_t>(n / 2)];
     }
 
-    /// With a chance p of turning back per row, n rows without any change are overdue once
-    /// n p^2 is large; squared because a display that seldom dithers also rests for long.
+    /// With a chance p of such a turn per row, in n rows without any change n p turns are overdue.
     [[nodiscard]] constexpr bool is_stuck(double x, instant t, const screen_settings& s) noexcept {
       constexpr double least_known = 20;
       constexpr duration least_time = seconds(15);
       if (count > 0 && x == newest(s.history)) {
         ++run;
         const double p = rows > 0 ? turns / rows : 0;
-        return rows >= least_known && run * p * p >= s.overdue_changes &&
+        return rows >= least_known && run * p >= s.overdue_changes &&
                t - run_since >= least_time;
       }
       if (count > 0) {
         const int turned = x > newest(s.history) ? 1 : -1;
         rows += run;
-        if (turned == -direction) turns += 1;
+        const double change = x > newest(s.history) ? x - newest(s.history) : newest(s.history) - x;
+        if (turned == -direction && change > 1.5 * step) turns += 1;
         direction = turned;
         if (rows > 200) rows /= 2, turns /= 2;
-        const double change = x > newest(s.history) ? x - newest(s.history) : newest(s.history) - x;
         if (change > 1e-9 * (x > 0 ? x : -x) && (step == 0 || change < step)) step = change;
       }
       run = 1;

@@ -114,7 +114,7 @@ template <std::size_t Slots = 256> class steadiness {
       if (out.measured) {
         const double size = out.rate > 0 ? out.rate : -out.rate;
         const double half = out.rate_bound - size;
-        if (size - half > limit) {
+        if (size - half > (latched ? s.release_factor : 1) * limit) {
           out.is = judgement::transient;
           latched = false;
           expecting = 0;

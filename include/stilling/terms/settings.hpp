@@ -53,11 +53,15 @@ struct screen_settings {
 struct steadiness_settings {
   rate_limits limits{};
   double claim_factor = 1.5;   // proven below this multiple of the limit; 1: the limit itself
+  double release_factor = 1.25;  // released when proven above this multiple of the limit
   double confidence = 0.95;    // one-sided; 0.95, 0.975 or 0.99
   std::array<double, 4> spans{60, 90, 120, 180};  // seconds, rising: windows to choose from
   double least_cover = 0.9;    // share of a window that must have been seen
   double longest_gap = 0.25;   // share of a window that may be missing in one piece
   std::uint32_t least_count = 6;   // values in a window
+  double precision = 0.5;      // a window is precise enough at this share of the limit; > 0
+  double resolution_weight = 0.25;  // share of the worst case 1.5 step/window a display that does
+                                    // not dither adds to the bound; 0 to 1
   double departure = 0.75;     // in minutes of the limit: how far is away; > 0
   double departure_sigmas = 3; // in standard deviations about the trend: likewise
   duration persistence = seconds(3);  // a departure lasts at least so long, and two rows
@@ -98,6 +102,8 @@ struct session_settings {
 [[nodiscard]] constexpr session_settings strict_settings() noexcept {
   session_settings s;
   s.steadiness.claim_factor = 1;
+  s.steadiness.release_factor = 1;
+  s.steadiness.resolution_weight = 1;
   return s;
 }
 
@@ -111,6 +117,8 @@ struct session_settings {
     if (!positive(limit)) return setting_fault{"steadiness.limits", "above 0"};
   if (!(s.steadiness.claim_factor >= 1 && s.steadiness.claim_factor <= 3))
     return setting_fault{"steadiness.claim_factor", "1 to 3"};
+  if (!(s.steadiness.release_factor >= 1 && s.steadiness.release_factor <= 3))
+    return setting_fault{"steadiness.release_factor", "1 to 3"};
   if (!(s.steadiness.confidence == 0.95 || s.steadiness.confidence == 0.975 ||
         s.steadiness.confidence == 0.99))
     return setting_fault{"steadiness.confidence", "0.95, 0.975 or 0.99"};
@@ -125,6 +133,9 @@ struct session_settings {
   if (!(s.steadiness.longest_gap > 0 && s.steadiness.longest_gap <= 1))
     return setting_fault{"steadiness.longest_gap", "above 0, at most 1"};
   if (s.steadiness.least_count < 4) return setting_fault{"steadiness.least_count", "4 or more"};
+  if (!positive(s.steadiness.precision)) return setting_fault{"steadiness.precision", "above 0"};
+  if (!(s.steadiness.resolution_weight >= 0 && s.steadiness.resolution_weight <= 1))
+    return setting_fault{"steadiness.resolution_weight", "0 to 1"};
   if (!positive(s.steadiness.departure)) return setting_fault{"steadiness.departure", "above 0"};
   if (!(s.steadiness.departure_sigmas >= 1))
     return setting_fault{"steadiness.departure_sigmas", "1 or more"};
