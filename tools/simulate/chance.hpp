@@ -50,8 +50,7 @@ class chance {
   bool happens(double probability) { return uniform(0.0, 1.0) < probability; }
   double sign() { return happens(0.5) ? 1.0 : -1.0; }
 
-  template <class T>
-  T pick(std::initializer_list<T> choices) {
+  template <class T> T pick(std::initializer_list<T> choices) {
     return choices.begin()[whole(0, static_cast<int>(choices.size()) - 1)];
   }
 

@@ -2,8 +2,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-// Writes a plan in the words of a visit: draws appliance, instrument and logger, then a cursor moves
-// along the test and each verb notes what happens there.
+// Writes a plan in the words of a visit: draws appliance, instrument and logger; then a cursor
+// moves along the test and each verb notes what happens there.
 //
 // `breadth::plain` draws what a person would call an ordinary visit with a sound instrument;
 // `breadth::wide` draws from wide ranges, for tuning and tests. All ranges are judgement.
@@ -38,9 +38,9 @@ class course {
 
   // time
   course& hold(double least_s, double most_s);
-  course& warm_up(double least = 0.9, double most = 1.4);  ///< share of what it needs to be steady
-  course& end();  ///< burner off, some cooling, probe out in half of the tests
-  course& stop_log(); ///< the log ends here
+  course& warm_up(double least = 0.9, double most = 1.4);  ///< of what it needs to be steady
+  course& end();       ///< burner off, some cooling, probe out in half of the tests
+  course& stop_log();  ///< the log ends here
 
   // what goes wrong
   course& ruin(fault::kind, double from_s, double for_s, channel = stack, double amount = 0.0);

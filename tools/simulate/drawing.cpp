@@ -59,13 +59,17 @@ void course::draw_instrument() {
   it.gauge_s = dice.log_uniform(0.3, 4.0);
   it.dilution_on_stack = dice.uniform(0.2, 0.95);
   auto& errors = it.errors;
-  errors.zero = {dice.uniform(-2.0, 2.0),   dice.uniform(-1.5, 1.5),
-                 dice.uniform(-0.15, 0.15), dice.uniform(-2.0, 2.0),
-                 dice.uniform(-0.001, 0.001), dice.uniform(-0.001, 0.001)};
-  errors.span = {dice.uniform(-0.004, 0.004), 0.0, dice.uniform(-0.008, 0.008),
-                 dice.uniform(-0.04, 0.04), dice.uniform(-0.02, 0.02), dice.uniform(-0.02, 0.02)};
-  errors.drift_per_h = {0.0, 0.0, dice.uniform(-0.1, 0.1), dice.uniform(-2.0, 2.0),
-                        dice.uniform(-0.001, 0.001), dice.uniform(-0.001, 0.001)};
+  errors.zero = {dice.uniform(-2.0, 2.0), dice.uniform(-1.5, 1.5),     dice.uniform(-0.15, 0.15),
+                 dice.uniform(-2.0, 2.0), dice.uniform(-0.001, 0.001), dice.uniform(-0.001, 0.001)};
+  errors.span = {dice.uniform(-0.004, 0.004), 0.0,
+                 dice.uniform(-0.008, 0.008), dice.uniform(-0.04, 0.04),
+                 dice.uniform(-0.02, 0.02),   dice.uniform(-0.02, 0.02)};
+  errors.drift_per_h = {0.0,
+                        0.0,
+                        dice.uniform(-0.1, 0.1),
+                        dice.uniform(-2.0, 2.0),
+                        dice.uniform(-0.001, 0.001),
+                        dice.uniform(-0.001, 0.001)};
   if (dice.happens(0.5)) {  // not quite warm yet
     errors.warm_up[oxygen] = dice.uniform(-0.15, 0.15);
     errors.warm_up[monoxide] = dice.uniform(-4.0, 4.0);
@@ -81,8 +85,8 @@ void course::draw_noise() {
   const auto level = dice.log_uniform(least, most);  // some instruments are noisy altogether
   const auto near = [&] { return level * dice.log_uniform(0.5, 2.0); };
   it.white = {near(), 0.5 * near(), 0.06 * near(), 2.0 * near(), 0.003 * near(), 0.003 * near()};
-  it.correlated = {near(), 0.4 * near(), 0.04 * near(), 1.2 * near(), 0.003 * near(),
-                   0.003 * near()};
+  it.correlated = {near(),       0.4 * near(),   0.04 * near(),
+                   1.2 * near(), 0.003 * near(), 0.003 * near()};
   for (auto& tau : it.correlation_s) {
     tau = wide_ ? dice.pick({0.0, 1.0, 2.0, 5.0, 10.0, 15.0, 30.0}) : dice.pick({1.0, 3.0, 6.0});
   }

@@ -2,9 +2,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-// exp, ln and sin from + - * / and exact scaling alone, in a fixed order: the C library's own differ
-// between machines in the last bit, and an invented test must be the same bytes everywhere for one
-// seed (built with -ffp-contract=off, as everything here is).
+// exp, ln and sin from + - * / and exact scaling alone, in a fixed order: the C library's own
+// differ between machines in the last bit, and an invented test must be the same bytes everywhere
+// for one seed (built with -ffp-contract=off, as everything here is).
 // Relative error below 1e-14 in the ranges the simulator uses; not meant for anything else.
 
 #include <array>
@@ -59,7 +59,7 @@ inline double sine_of_turns(double x) {
 /// x^p for positive x.
 inline double power(double x, double p) { return exponential(p * logarithm(x)); }
 
-/// Share of a step that a first-order lag of time constant `tau` s has not yet followed after `dt` s.
+/// Share of a step that a first-order lag of `tau` s has not yet followed after `dt` s.
 inline double decay(double dt, double tau) { return tau > 0.0 ? exponential(-dt / tau) : 0.0; }
 
 /// A first-order lag of time constant `tau` s, stepped every `dt` s.

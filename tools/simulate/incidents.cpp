@@ -12,7 +12,8 @@ void disturb_probe(course& it) {
     return;
   }
   const auto share = it.dice.uniform(0.1, 0.6);
-  const auto reseat = it.dice.happens(0.3) ? it.dice.uniform(10.0, 90.0) : it.dice.uniform(0.3, 3.0);
+  const auto reseat =
+      it.dice.happens(0.3) ? it.dice.uniform(10.0, 90.0) : it.dice.uniform(0.3, 3.0);
   it.slip_probe(share, it.dice.log_uniform(8.0, 150.0), reseat);
 }
 

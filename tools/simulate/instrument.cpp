@@ -31,13 +31,23 @@ double display_step::size() const noexcept {
 }
 
 instrument::instrument(const instrument_make& made, const flue_gas& room, double dt)
-    : made_{made}, mixing_lag_{made.mixing_s, dt}, o2_lag_{made.o2_s, dt}, co_lag_{made.co_s, dt},
-      co_late_lag_{made.co_tail_s, dt}, stack_lag_{made.thermocouple_s, dt},
-      ambient_lag_{made.ambient_s, dt}, gauge_lag_{made.gauge_s, dt},
+    : made_{made},
+      mixing_lag_{made.mixing_s, dt},
+      o2_lag_{made.o2_s, dt},
+      co_lag_{made.co_s, dt},
+      co_late_lag_{made.co_tail_s, dt},
+      stack_lag_{made.thermocouple_s, dt},
+      ambient_lag_{made.ambient_s, dt},
+      gauge_lag_{made.gauge_s, dt},
       line_(static_cast<std::size_t>(std::floor(made.delay_s / dt + 0.5)) + 1,
             sample{room.o2, room.co}),
-      mixed_{room.o2, room.co}, o2_{room.o2}, co_quick_{room.co}, co_late_{room.co},
-      stack_k_{room.stack_k}, ambient_k_{room.ambient_k}, breech_{room.breech_pa},
+      mixed_{room.o2, room.co},
+      o2_{room.o2},
+      co_quick_{room.co},
+      co_late_{room.co},
+      stack_k_{room.stack_k},
+      ambient_k_{room.ambient_k},
+      breech_{room.breech_pa},
       overfire_{room.overfire_pa} {}
 
 void instrument::advance(const flue_gas& gas, double dilution, double on_s) {
@@ -52,7 +62,8 @@ void instrument::advance(const flue_gas& gas, double dilution, double on_s) {
   co_late_ = co_late_lag_(co_late_, mixed_.co);
 
   const auto cooled = dilution >= 1.0 ? 1.0 : made_.dilution_on_stack * dilution;
-  const auto rise = (1.0 - cooled) * (1.0 - made_.thermocouple_loss) * (gas.stack_k - gas.ambient_k);
+  const auto rise =
+      (1.0 - cooled) * (1.0 - made_.thermocouple_loss) * (gas.stack_k - gas.ambient_k);
   stack_k_ = stack_lag_(stack_k_, gas.ambient_k + rise);
   ambient_k_ = ambient_lag_(ambient_k_, gas.ambient_k);
   breech_ = gauge_lag_(breech_, dilution >= 1.0 ? 0.0 : gas.breech_pa);
@@ -71,7 +82,8 @@ void instrument::advance(const flue_gas& gas, double dilution, double on_s) {
   for (std::size_t c = 0; c < channel_count; ++c) {
     sensed_[c] = sensed_[c] * (1.0 + errors.span[c] + errors.span_per_h[c] * hours) +
                  errors.zero[c] + errors.drift_per_h[c] * hours;
-    if (errors.warm_up[c] != 0.0) sensed_[c] += errors.warm_up[c] * decay(on_s, errors.warm_up_s[c]);
+    if (errors.warm_up[c] != 0.0)
+      sensed_[c] += errors.warm_up[c] * decay(on_s, errors.warm_up_s[c]);
   }
 }
 

@@ -5,8 +5,8 @@
 // What the instrument makes of the gas: probe and sample line, cells, thermocouple, gauges, their
 // errors of zero and span with warm-up and drift; then noise and display.
 //
-// `sensed` is free of noise; it is what the truth is taken from. Units here are those of the display,
-// one lane per channel: degF, degF, % O2, ppm CO, inH2O, inH2O.
+// `sensed` is free of noise; it is what the truth is taken from. Units here are those of the
+// display, one lane per channel: degF, degF, % O2, ppm CO, inH2O, inH2O.
 
 #include <array>
 #include <cstddef>
@@ -23,7 +23,7 @@ inline constexpr std::size_t channel_count = 6;
 using lanes = std::array<double, channel_count>;
 
 inline constexpr std::array<std::string_view, channel_count> columns = {
-    "stack_temp_degF", "ambient_temp_degF",   "o2_pct",
+    "stack_temp_degF", "ambient_temp_degF",  "o2_pct",
     "co_ppm",          "draft_breech_inH2O", "draft_overfire_inH2O"};
 
 lanes in_display_units(const flue_gas&) noexcept;
@@ -37,20 +37,20 @@ struct display_step {
 
 struct calibration {
   lanes zero{};
-  lanes span{};            ///< relative
-  lanes drift_per_h{};     ///< of zero
-  lanes span_per_h{};      ///< of span, relative
-  lanes warm_up{};         ///< offset at switch-on
-  lanes warm_up_s{};       ///< its time constant
+  lanes span{};         ///< relative
+  lanes drift_per_h{};  ///< of zero
+  lanes span_per_h{};   ///< of span, relative
+  lanes warm_up{};      ///< offset at switch-on
+  lanes warm_up_s{};    ///< its time constant
 };
 
 struct noise_make {
   lanes white{};
   lanes correlated{};
   lanes correlation_s{};
-  lanes of_reading{};          ///< white, relative to the reading
-  double heavy_share = 0.0;    ///< share of draws of five times the spread
-  double spike_share = 0.0;    ///< share of cells with a lone spike
+  lanes of_reading{};        ///< white, relative to the reading
+  double heavy_share = 0.0;  ///< share of draws of five times the spread
+  double spike_share = 0.0;  ///< share of cells with a lone spike
 };
 
 struct instrument_make {
@@ -74,7 +74,8 @@ struct instrument_make {
 class instrument {
  public:
   instrument(const instrument_make&, const flue_gas& room, double dt);
-  /// One step of `dt` s: `dilution` 0 the probe sits well, 1 it is in the room; `on_s` since switch-on.
+  /// One step of `dt` s. `dilution` 0: the probe sits well, 1: it is in the room; `on_s`: since
+  /// switch-on.
   void advance(const flue_gas&, double dilution, double on_s);
   const lanes& sensed() const noexcept { return sensed_; }
 

@@ -64,11 +64,19 @@ struct gust {
 };
 
 struct fault {
-  enum class kind { sensor_stuck, blank_cells, rows_missing, spike_burst, rows_repeated, clock_jump };
+  enum class kind {
+    sensor_stuck,
+    blank_cells,
+    rows_missing,
+    spike_burst,
+    rows_repeated,
+    clock_jump
+  };
   kind what;
   double from_s, to_s;
   channel on = stack;
-  double amount = 0.0;  ///< clock_jump: s added to the clock; spike_burst: size, steps of the display
+  double amount =
+      0.0;  ///< clock_jump: s added to the clock; spike_burst: size, steps of the display
 };
 std::string_view word(fault::kind) noexcept;
 
@@ -79,10 +87,10 @@ struct remark {
 
 struct sampling {
   double interval_s = 1.0;
-  double jitter = 0.0;       ///< uniform, share of the interval
-  double lost = 0.0;         ///< share of rows that never arrive
+  double jitter = 0.0;  ///< uniform, share of the interval
+  double lost = 0.0;    ///< share of rows that never arrive
   int stamp_decimals = 1;
-  long long origin_s = 0;    ///< what the clock shows at the log's start
+  long long origin_s = 0;  ///< what the clock shows at the log's start
 };
 
 struct test_plan {
@@ -91,10 +99,10 @@ struct test_plan {
   sampling rows;
   double ambient_k = 293.0;
   double warm = 0.0;
-  double shutter_play = 0.0;     ///< relative; the air follows its lever only beyond this
-  double lead_s = 0.0;           ///< the appliance runs this long before the log begins
+  double shutter_play = 0.0;  ///< relative; the air follows its lever only beyond this
+  double lead_s = 0.0;        ///< the appliance runs this long before the log begins
   bool probe_starts_in = false;
-  double instrument_on_s = 30.0; ///< since switch-on when the log begins
+  double instrument_on_s = 30.0;  ///< since switch-on when the log begins
   double duration_s = 0.0;
   std::vector<happening> happenings;
   std::vector<swing> swings;

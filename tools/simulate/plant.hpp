@@ -4,14 +4,15 @@
 
 // The appliance: an oil burner, its heat exchanger and its chimney, as simple physics.
 //
-//   air ratio -> dry O2 and CO2 by stoichiometry of CHx; CO as a U-shaped function of the air ratio,
-//   with a spike at ignition and an extra from a cold chamber;
-//   flame temperature from the energy balance; exit temperature from transfer units (convection and
-//   flame radiation) against walls of two masses, a quick one and a slow one; a gas path with its lag;
-//   draft from the chimney's buoyancy, held by a barometric regulator.
+// * Dry O2 and CO2 from the air ratio by stoichiometry of CHx.
+// * CO as a U-shaped function of the air ratio, with a spike at ignition and more from a cold
+//   chamber.
+// * Flame temperature from the energy balance; exit temperature from transfer units (convection,
+//   flame radiation) against walls of two masses, a quick and a slow one; a gas path with its lag.
+// * Draft from the chimney's buoyancy, held by a barometric regulator.
 //
-// Kelvin, pascal (gauge), volume fraction of dry gas, second. Numbers of the appliance are judgement
-// ("common practice" of a residential burner), not measurements.
+// Kelvin, pascal (gauge), volume fraction of dry gas, second. Numbers of the appliance are
+// judgement (residential burners, common practice), not measurements.
 
 #include "elementary.hpp"
 
@@ -46,33 +47,33 @@ struct appliance {
   double load_k = 335.0;  ///< what the slow mass heats: boiler water, house air
   // carbon monoxide, volume fraction
   double co_floor = 8e-6;
-  double co_rich = 250e-6;       ///< at air ratio `co_rich_at`, falls off within `co_rich_width`
+  double co_rich = 250e-6;  ///< at air ratio `co_rich_at`, falls off within `co_rich_width`
   double co_rich_at = 1.10;
   double co_rich_width = 0.035;
-  double co_lean = 60e-6;        ///< added at 0.2 above `co_lean_at`, as the square
+  double co_lean = 60e-6;  ///< added at 0.2 above `co_lean_at`, as the square
   double co_lean_at = 1.55;
-  double co_cold = 25e-6;        ///< added while the chamber is cold
+  double co_cold = 25e-6;  ///< added while the chamber is cold
   double chamber_s = 80.0;
   double ignition_spike = 300e-6;
   double ignition_spike_s = 8.0;
   // draft
   double chimney_m = 7.0;
   double chimney_s = 150.0;
-  double regulator_pa = 11.0;      ///< suction at the breech that opens the regulator
-  double overfire_loss_pa = 5.0;   ///< between fire and breech at full flow
-  double draft_on_air = 0.02;      ///< relative change of the air ratio per relative change of draft
+  double regulator_pa = 11.0;     ///< suction at the breech that opens the regulator
+  double overfire_loss_pa = 5.0;  ///< between fire and breech at full flow
+  double draft_on_air = 0.02;     ///< relative change of the air ratio per relative change of draft
 };
 
 /// What someone or something does to the appliance at this instant.
 struct controls {
   bool firing = false;
-  double fire = 1.0;         ///< firing rate, share of full fire
-  double air_change = 0.0;   ///< relative change of the air ratio by shutter, swing, wander, ramp
+  double fire = 1.0;        ///< firing rate, share of full fire
+  double air_change = 0.0;  ///< relative change of the air ratio by shutter, swing, wander, ramp
   double ambient_k = 293.0;
-  double gust_pa = 0.0;      ///< wind at the chimney's top, added to its pull
-  double regulator_pa = 0.0; ///< change of the regulator's setting
+  double gust_pa = 0.0;        ///< wind at the chimney's top, added to its pull
+  double regulator_pa = 0.0;   ///< change of the regulator's setting
   double stack_shift_k = 0.0;  ///< slow change of the exchanger (soot), as the gas feels it
-  double co_added = 0.0;     ///< from a nozzle that fouls, a flame that touches
+  double co_added = 0.0;       ///< from a nozzle that fouls, a flame that touches
 };
 
 class plant {
@@ -87,7 +88,8 @@ class plant {
  private:
   struct lags {
     lags(const appliance&, double dt);
-    lag gas_path, gas_path_idle, shell, mass, mass_idle, chamber, chamber_idle, chimney, flush_idle;
+    lag gas_path, gas_path_idle, shell, mass, mass_idle, chamber, chamber_idle;
+    lag chimney, damper, flush_idle;
   };
   double exit_temperature(const controls&) const noexcept;
   double carbon_monoxide() const noexcept;
@@ -102,6 +104,7 @@ class plant {
   double air_ratio_;
   double chamber_ = 0.0;  ///< 0 cold, 1 at its working temperature
   double burning_for_s_ = 0.0;
+  double relief_pa_ = 0.0;  ///< what the regulator takes off the chimney's pull
 };
 
 }  // namespace stilling::invented

@@ -28,9 +28,9 @@ const scenario* find_scenario(std::string_view name) noexcept;
 
 struct simulation_options {
   breadth draws = breadth::plain;
-  bool remarks = true;         ///< note lines of the person at the burner
-  double noise_scale = 1.0;    ///< of the instrument's noise; truth stays the same
-  std::string_view family = {};///< in the truth; the scenario's name when empty
+  bool remarks = true;           ///< note lines of the person at the burner
+  double noise_scale = 1.0;      ///< of the instrument's noise; truth stays the same
+  std::string_view family = {};  ///< in the truth; the scenario's name when empty
   void (*adjust)(test_plan&, double) = nullptr;  ///< sets one factor before the script is written
   double adjust_to = 0.0;
 };

@@ -23,8 +23,11 @@ long long scaled(double x, int decimals) {
 class logger {
  public:
   logger(const test_plan& plan, std::uint64_t seed, double noise_scale, simulation& into)
-      : plan_{plan}, into_{into}, noise_{plan.analyzer.noise, noise_scale, chance{seed, "noise"}},
-        timing_{seed, "timing"}, mishaps_{seed, "mishaps"} {
+      : plan_{plan},
+        into_{into},
+        noise_{plan.analyzer.noise, noise_scale, chance{seed, "noise"}},
+        timing_{seed, "timing"},
+        mishaps_{seed, "mishaps"} {
     due_s_ = jittered(0);
   }
 
@@ -120,8 +123,8 @@ simulation run(const test_plan& plan, std::uint64_t seed, double noise_scale) {
 
   auto script = timeline{plan, chance{seed, "wander"}, dt};
   auto burner = plant{plan.burner, plan.ambient_k, plan.warm, dt};
-  auto analyzer = instrument{plan.analyzer, flue_gas{.stack_k = plan.ambient_k,
-                                                     .ambient_k = plan.ambient_k}, dt};
+  auto analyzer = instrument{plan.analyzer,
+                             flue_gas{.stack_k = plan.ambient_k, .ambient_k = plan.ambient_k}, dt};
   auto rows = logger{plan, seed, noise_scale, result};
   auto before = std::vector<second>{};
   const auto first = -std::llround(plan.lead_s * steps_per_s);
@@ -133,8 +136,8 @@ simulation run(const test_plan& plan, std::uint64_t seed, double noise_scale) {
     analyzer.advance(burner.gas(), script.dilution(), plan.instrument_on_s + at_s);
     if (step % steps_per_s == 0) {
       auto& to = step < 0 ? before : result.known.seconds;
-      to.push_back({script.fired_undiluted(), 0.0, in_display_units(burner.gas()),
-                    analyzer.sensed()});
+      to.push_back(
+          {script.fired_undiluted(), 0.0, in_display_units(burner.gas()), analyzer.sensed()});
     }
     if (step >= 0) rows.offer(at_s, analyzer.sensed());
   }

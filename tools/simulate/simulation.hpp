@@ -5,9 +5,9 @@
 // Runs a plan: the rows a logger would have written, and the truth behind them.
 //
 // Truth is taken from the noise-free sensed signal once a second. At a second the test is truly
-// steady when the burner fires, the probe is in and undiluted, and over the trailing 60 s the range
-// of stack temperature, O2 and CO stays within 3 degF, 0.1 % and 5 ppm. In a test that hunts the range
-// is taken on the trailing mean over one period.
+// steady when the burner fires, the probe is in and undiluted, and over the trailing 60 s the
+// range of stack temperature, O2 and CO stays within 3 degF, 0.1 % and 5 ppm. In a test that hunts
+// the range is taken on the trailing mean over one period.
 
 #include <array>
 #include <cstdint>
@@ -57,7 +57,8 @@ struct truth {
 
 struct log_row {
   long long stamp;  ///< units of the last decimal of the stamp
-  std::array<std::optional<long long>, channel_count> cells;  ///< units of the display's last decimal
+  std::array<std::optional<long long>, channel_count>
+      cells;                  ///< units of the display's last decimal
   std::string remark_before;  ///< note lines, each with its line feed
 };
 

@@ -32,7 +32,10 @@ double towards(double from, double to, double most) {
 }  // namespace
 
 timeline::timeline(const test_plan& plan, chance wandering, double dt)
-    : plan_{&plan}, wandering_{wandering}, dt_{dt}, due_{plan.happenings},
+    : plan_{&plan},
+      wandering_{wandering},
+      dt_{dt},
+      due_{plan.happenings},
       wander_state_(plan.wanders.size()) {
   std::stable_sort(due_.begin(), due_.end(),
                    [](const happening& a, const happening& b) { return a.at_s < b.at_s; });
@@ -87,8 +90,7 @@ void timeline::advance(double at_s) {
   for (std::size_t i = 0; i < plan_->wanders.size(); ++i) {
     const auto& it = plan_->wanders[i];
     const auto kept = decay(dt_, it.correlation_s);
-    wander_state_[i] =
-        kept * wander_state_[i] + std::sqrt(1.0 - kept * kept) * wandering_.normal();
+    wander_state_[i] = kept * wander_state_[i] + std::sqrt(1.0 - kept * kept) * wandering_.normal();
     if (active(it)) now_.air_change += it.air * wander_state_[i];
   }
   now_.stack_shift_k = now_.co_added = 0.0;

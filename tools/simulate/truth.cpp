@@ -8,10 +8,10 @@
 namespace stilling::invented {
 namespace {
 
-constexpr std::size_t range_s = 60;      // the span the limits are meant for
-constexpr long long shortest_s = 10;     // intervals up to this are not counted
-constexpr double blind_from_s = 15.0;    // faults and gaps shorter than this blind nobody
-constexpr double cause_within_s = 150.0; // an interval's end is laid to an event at most this old
+constexpr std::size_t range_s = 60;       // the span the limits are meant for
+constexpr long long shortest_s = 10;      // intervals up to this are not counted
+constexpr double blind_from_s = 15.0;     // faults and gaps shorter than this blind nobody
+constexpr double cause_within_s = 150.0;  // an interval's end is laid to an event at most this old
 
 /// Mean over the trailing `width` values, fewer at the beginning.
 std::vector<double> trailing_mean(const std::vector<double>& x, std::size_t width) {
@@ -35,7 +35,8 @@ void fill_ratios(const std::vector<second>& before, truth& known) {
     }
     for (std::size_t i = 0; i < known.seconds.size(); ++i) {
       const auto at = before.size() + i;
-      const auto from = level.begin() + static_cast<std::ptrdiff_t>(at > range_s ? at - range_s : 0);
+      const auto from =
+          level.begin() + static_cast<std::ptrdiff_t>(at > range_s ? at - range_s : 0);
       const auto to = level.begin() + static_cast<std::ptrdiff_t>(at + 1);
       const auto [low, high] = std::minmax_element(from, to);
       const auto ratio = std::min(99.0, (*high - *low) / limits_per_min[r]);
@@ -69,9 +70,8 @@ void fill_intervals(const std::vector<event>& causes, truth& known) {
     return known.seconds[i].fired_undiluted && known.seconds[i].ratio <= 1.0;
   };
   const auto jumps_at = [&](std::size_t i) {
-    return std::any_of(known.clock.begin(), known.clock.end(), [&](const auto& pair) {
-      return pair[0] == static_cast<long long>(i);
-    });
+    return std::any_of(known.clock.begin(), known.clock.end(),
+                       [&](const auto& pair) { return pair[0] == static_cast<long long>(i); });
   };
   for (std::size_t i = 0; i < known.seconds.size();) {
     if (!steady(i)) {
@@ -106,8 +106,7 @@ bool is_required(channel c) {
 bool blinds(const fault& it) {
   if (it.to_s - it.from_s < blind_from_s) return false;
   if (it.what == fault::kind::rows_missing) return true;
-  const auto one_cell =
-      it.what == fault::kind::sensor_stuck || it.what == fault::kind::blank_cells;
+  const auto one_cell = it.what == fault::kind::sensor_stuck || it.what == fault::kind::blank_cells;
   return one_cell && is_required(it.on);
 }
 

@@ -29,13 +29,11 @@ void write_fixed(std::string& to, long long units, int places) {
   to += digits;
 }
 
-template <class... T>
-void put(std::string& to, fmt::format_string<T...> form, T&&... what) {
+template <class... T> void put(std::string& to, fmt::format_string<T...> form, T&&... what) {
   fmt::format_to(std::back_inserter(to), form, std::forward<T>(what)...);
 }
 
-template <class Items, class Write>
-void list(std::string& to, const Items& items, Write write) {
+template <class Items, class Write> void list(std::string& to, const Items& items, Write write) {
   to += '[';
   auto first = true;
   for (const auto& it : items) {
@@ -108,13 +106,11 @@ void write_truth(const simulation& test, std::ostream& to) {
   text += R"(,"hunting_period_s":)";
   text += known.hunting_period_s ? fmt::format("{}", *known.hunting_period_s) : "null";
   text += R"(,"events":)";
-  list(text, known.events, [&](const event& it) {
-    put(text, R"({{"t_s":{:.1f},"kind":"{}"}})", it.at_s, it.kind);
-  });
+  list(text, known.events,
+       [&](const event& it) { put(text, R"({{"t_s":{:.1f},"kind":"{}"}})", it.at_s, it.kind); });
   text += R"(,"blind":)";
-  list(text, known.blind, [&](const span& it) {
-    put(text, R"([{:.1f},{:.1f},"{}"])", it.from_s, it.to_s, it.kind);
-  });
+  list(text, known.blind,
+       [&](const span& it) { put(text, R"([{:.1f},{:.1f},"{}"])", it.from_s, it.to_s, it.kind); });
   text += R"(,"burns":)";
   list(text, known.burns, [&](const span& it) {
     put(text, R"({{"from_s":{:.1f},"to_s":{:.1f}}})", it.from_s, it.to_s);
