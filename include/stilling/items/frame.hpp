@@ -32,7 +32,8 @@ struct frame {
   instant at{};
   std::uint64_t line = 0;            // the line it came from; 0 where there was none
   lanes<double> indication;          // kelvin, mol/mol, pascal
-  std::array<double, channel_count> correction{};     // same units; 0: none known
+  std::array<double, channel_count> correction{};    // same units; 0: none known
+  std::array<double, channel_count> written_step{};  // one unit of the last written place; 0: unknown
   std::array<quality, channel_count> marks{};
 
   /// Indication plus correction (VIM 2.53). Only where the lane is there.

@@ -24,14 +24,15 @@ class fire {
 
   template <class Sink> constexpr void push(const verdict& v, Sink&& sink) noexcept {
     const frame& row = v.row;
-    if (row.usable(channel::o2)) see_oxygen(row.at, row.corrected(channel::o2), sink);
     if (row.usable(channel::ambient_temp)) ambient_ = row.corrected(channel::ambient_temp);
-    if (row.usable(channel::stack_temp)) {
+    // An outlier may be the first row of something real, and what is read off here is only rough.
+    if (row.indication.has(channel::stack_temp) &&
+        !has(row.mark(channel::stack_temp), quality::implausible)) {
       const double stack = row.corrected(channel::stack_temp);
-      if (!coldest_ || stack < *coldest_) coldest_ = stack;
       net_ = stack - ambient_.value_or(usual_room);
-      if (!oxygen_) see_heat(row.at, sink);
+      if (!oxygen_ && !row.indication.has(channel::o2)) see_heat(row.at, sink);
     }
+    if (row.usable(channel::o2)) see_oxygen(row.at, row.corrected(channel::o2), sink);
     verdict out = v;
     out.fire = {burning_, has_burned_, out_since_, oxygen_, net_};
     sink(out);
@@ -59,7 +60,9 @@ class fire {
     if (known_ < memory) ++known_;
     if (x > settings_.air_oxygen) at_air_ = t;
     const bool warm = !net_ || *net_ > settings_.fire_net_temperature / 5;
+    const bool first = known_ == 1;
     persist(t, burning_ ? x > settings_.air_oxygen : x < settings_.fire_oxygen && warm);
+    if (first && turning_) light(t);  // joined while it burns
     if (!turning_ || rows_ < 2 || t - *turning_ < least) return;
     if (!burning_) light(at_air_.value_or(*turning_));
     else put_out(t, end_of_low_oxygen(), sink);
@@ -115,7 +118,7 @@ class fire {
   phase_settings settings_;
   bool burning_ = false;
   bool has_burned_ = false;
-  std::optional<double> oxygen_, net_, ambient_, coldest_;
+  std::optional<double> oxygen_, net_, ambient_;
   std::array<seen, memory> past_{};
   std::size_t known_ = 0, next_ = 0;
   std::optional<instant> at_air_;   // newest row at air level

@@ -87,7 +87,9 @@ class phases {
         unsteady = c, why_not = cause::gap;
         break;
       }
-      if (v.trends[c].is != judgement::steady && !unsteady) unsteady = c;
+      const bool holds = v.trends[c].is == judgement::steady &&
+                         (in_ == phase::steady || v.trends[c].within);
+      if (!holds && !unsteady) unsteady = c;
     }
     if (in_ == phase::steady) {
       if (lit && !unsteady) {
@@ -197,15 +199,13 @@ class phases {
       }
       return;
     }
-    if (!left_ && v.trends.has(channel::stack_temp) &&
-        v.trends[channel::stack_temp].is == judgement::transient) {
+    const bool begins = in_ == phase::no_data || in_ == phase::idle || in_ == phase::fresh_air ||
+                        in_ == phase::cooling;
+    const bool heats = !v.trends.has(channel::stack_temp) ||
+                       !v.trends[channel::stack_temp].measured ||
+                       v.trends[channel::stack_temp].is == judgement::transient;
+    if (begins || (in_ == phase::appliance_warm_up && heats)) {
       v.in = phase::appliance_warm_up, v.why = cause::fire_seen;
-    } else if (in_ == phase::no_data || in_ == phase::idle || in_ == phase::fresh_air ||
-               in_ == phase::cooling) {
-      v.in = phase::appliance_warm_up, v.why = cause::fire_seen;
-    } else if (in_ == phase::appliance_warm_up &&
-               (!v.trends.has(channel::stack_temp) || !v.trends[channel::stack_temp].measured)) {
-      v.in = in_, v.why = why_;
     } else {
       v.in = phase::settling, v.why = cause::near_limits;
     }

@@ -33,14 +33,18 @@ template <std::size_t Pieces = 48> class plateau {
     advance(v.row.at, sink);
     newest_ = v.row.at;
     follow_peaks(v);
-    if (state_ == state::ending && (v.in == phase::steady || is_named(v))) {
+    if (state_ == state::ending &&
+        (v.in == phase::steady || is_named(v) || v.row.at - *reading_.released > settings_.naming)) {
       settle_cause(v);
       close(sink);
     }
     if (state_ == state::open && v.in != phase::steady) begin_end(v, sink);
     keep(v);
     if (state_ == state::none && v.in == phase::steady) open(v, sink);
-    if (state_ == state::open) latest_ = v.trends;
+    if (state_ == state::open) {
+      latest_ = v.trends;
+      move_along_if_creeping();
+    }
   }
 
   template <class Sink> constexpr void advance(instant t, Sink&& sink) noexcept {
@@ -77,6 +81,7 @@ template <std::size_t Pieces = 48> class plateau {
   enum class state : std::uint8_t { none, open, ending };
 
   static constexpr duration piece = seconds(5);
+  static constexpr duration newest_span = seconds(120);  // what a creeping plateau averages
 
   /// One channel over some rows.
   struct tally {
@@ -176,7 +181,7 @@ template <std::size_t Pieces = 48> class plateau {
       } else if (v.row.indication.has(c)) {
         ++k.set_aside;
       }
-      if (v.trends.has(c) && v.trends[c].measured) {
+      if (v.trends.has(c) && v.trends[c].is == judgement::steady && v.trends[c].measured) {
         k.noise += v.trends[c].noise_density;
         k.variance += v.trends[c].scatter * v.trends[c].scatter;
         k.weight += 1;
@@ -234,6 +239,26 @@ template <std::size_t Pieces = 48> class plateau {
     state_ = state::none;
   }
 
+  /// Within its limits, yet going somewhere: only the newest rows say where it is now.
+  constexpr void move_along_if_creeping() noexcept {
+    bool creeps = false;
+    for (const channel c : all_channels) {
+      if (!settings_.required.contains(c) || !latest_[c].measured) continue;
+      const double size = latest_[c].rate > 0 ? latest_[c].rate : -latest_[c].rate;
+      const double half = latest_[c].rate_bound - size;
+      if (size - half > settings_.limits.of(c) / 2) creeps = true;
+      const part& oldest = whole_.rows > 0 ? whole_ : pieces_[0];
+      const tally& then = oldest.of[index_of(c)];
+      if (then.values.count() == 0) continue;
+      const double risen = latest_[c].level - then.values.mean();
+      if ((risen > 0 ? risen : -risen) > 2 * 60 * settings_.limits.of(c)) creeps = true;
+    }
+    reading_.creeping = creeps;
+    if (!creeps) return;
+    whole_ = {};
+    while (pieces_.count > 1 && *newest_ - pieces_[0].to > newest_span) pieces_.drop_oldest();
+  }
+
   constexpr void summarise() noexcept {
     part all = whole_;
     for (std::size_t i = 0; i < pieces_.count; ++i) all.merge(pieces_[i]);
@@ -243,7 +268,6 @@ template <std::size_t Pieces = 48> class plateau {
   constexpr void summarise(const part& all) noexcept {
     reading_.from = all.from;
     reading_.last_seen = all.to;
-    reading_.creeping = false;
     for (const channel c : all_channels) {
       const tally& k = all.of[index_of(c)];
       if (k.values.count() == 0) continue;
@@ -251,11 +275,6 @@ template <std::size_t Pieces = 48> class plateau {
                                      noise_[index_of(c)], all);
       if (peaks_.has(c)) r.peak = peaks_[c];
       reading_.channels.set(c, r);
-      if (settings_.required.contains(c) && latest_[c].measured) {
-        const double size = latest_[c].rate > 0 ? latest_[c].rate : -latest_[c].rate;
-        const double half = latest_[c].rate_bound - size;
-        if (size - half > settings_.limits.of(c) / 2) reading_.creeping = true;
-      }
     }
   }
 
@@ -277,10 +296,11 @@ template <std::size_t Pieces = 48> class plateau {
     r.remaining = now.remaining;
     double variance = k.values.variance().value_or(0) / n;  // without a trend: as if independent
     double effective = n;
-    if (k.weight > 0 && seconds_long > 0) {
-      const double own = k.variance / k.weight;
+    if ((k.weight > 0 || now.measured) && seconds_long > 0) {
+      const double own = k.weight > 0 ? k.variance / k.weight : now.scatter * now.scatter;
+      const double quick = k.weight > 0 ? k.noise / k.weight : now.noise_density;
       const double base = seconds_long / all.pieces;
-      const double density = std::max(k.noise / k.weight, slow.density(base));
+      const double density = std::max(quick, slow.density(base));
       variance = density / seconds_long;
       effective = variance > 0 ? own / variance : n;
       if (effective > n) effective = n, variance = own / n;

@@ -6,6 +6,7 @@
 #include <array>
 #include <cstdint>
 
+#include "stilling/estimators/resolution.hpp"
 #include "stilling/items/frame.hpp"
 #include "stilling/stages/stage.hpp"
 #include "stilling/terms/settings.hpp"
@@ -32,10 +33,12 @@ class screen {
         out.add_mark(c, quality::implausible);
         continue;
       }
-      if (at.is_outlier(x, settings_, settings_.floor.of(c) * 60))
+      if (at.is_outlier(x, settings_, settings_.floor.of(c) * 60)) {
         out.add_mark(c, quality::outlier);
+        at.rows = at.turns = 0;  // perhaps a new level, where it may be quieter
+      }
       if (at.is_stuck(x, f.at, settings_)) out.add_mark(c, quality::stuck);
-      at.remember(x, settings_.history);
+      at.remember(x, settings_.history, f.written_step[index_of(c)]);
     }
     sink(out);
   }
@@ -51,7 +54,7 @@ class screen {
   struct lane {
     std::array<double, most_history> values{};
     std::uint32_t count = 0, next = 0;
-    double step = 0;  // smallest change seen
+    resolution display;
     // Dither: how often the value turns back by two steps or more, per row, in runs that are over.
     // One step back and forth tells nothing: a quiet channel does so at the edge of a step.
     double rows = 0, turns = 0;
@@ -75,7 +78,7 @@ class screen {
       }
       const double mad = middle_of(sorted, n);
       const double limit =
-          std::max({s.outlier_factor * robust_sd * mad, floor, coarse_steps * step});
+          std::max({s.outlier_factor * robust_sd * mad, floor, coarse_steps * display.step()});
       return (x > median ? x - median : median - x) > limit;
     }
 
@@ -99,17 +102,17 @@ class screen {
         const int turned = x > newest(s.history) ? 1 : -1;
         rows += run;
         const double change = x > newest(s.history) ? x - newest(s.history) : newest(s.history) - x;
-        if (turned == -direction && change > 1.5 * step) turns += 1;
+        if (turned == -direction && change > 1.5 * display.step()) turns += 1;
         direction = turned;
         if (rows > 200) rows /= 2, turns /= 2;
-        if (change > 1e-9 * (x > 0 ? x : -x) && (step == 0 || change < step)) step = change;
       }
       run = 1;
       run_since = t;
       return false;
     }
 
-    constexpr void remember(double x, std::uint32_t history) noexcept {
+    constexpr void remember(double x, std::uint32_t history, double written) noexcept {
+      display.update(x, written);
       values[next] = x;
       next = (next + 1) % history;
       if (count < history) ++count;

@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "stilling/estimators/change.hpp"
+#include "stilling/estimators/resolution.hpp"
 #include "stilling/estimators/trend.hpp"
 #include "stilling/estimators/uncertainty.hpp"
 #include "stilling/items/verdict.hpp"
@@ -39,7 +40,7 @@ template <std::size_t Slots = 256> class steadiness {
     }
     for (const channel c : all_channels) {
       lane& at = of(c);
-      if (f.usable(c)) at.learn(f.at, f.corrected(c));
+      if (f.usable(c)) at.learn(f.at, f.corrected(c), f.written_step[index_of(c)]);
       if (!at.heard) continue;
       v.trends.set(c, at.judge(f.at, settings_, settings_.limits.of(c), astray));
     }
@@ -60,12 +61,14 @@ template <std::size_t Slots = 256> class steadiness {
   };
 
   struct lane {
+    explicit constexpr lane(const steadiness_settings& s) noexcept
+        : line{s.spans, s.longest_gap} {}
+
     trend<Slots, span_count> line;
     departure leaving{};
     std::array<expectation, expectations> expected{};  // newest first
     std::size_t expecting = 0;
-    double step = 0;
-    double newest_value = 0;
+    resolution display;
     bool heard = false;
     bool latched = false;
     instant newest{};
@@ -80,28 +83,23 @@ template <std::size_t Slots = 256> class steadiness {
       const double sigmas = s.departure_sigmas * e.spread;
       double threshold = s.departure * minute;
       if (sigmas > threshold) threshold = sigmas;
-      if (1.25 * step > threshold) threshold = 1.25 * step;
+      if (1.25 * display.step() > threshold) threshold = 1.25 * display.step();
       const double expected_now = e.level + e.rate * in_seconds(f.at - e.newest);
       leaving.update(f.at, f.corrected(c) - expected_now, threshold);
       return leaving.rows() >= 2 && leaving.lasted() >= s.persistence;
     }
 
-    constexpr void learn(instant t, double x) noexcept {
-      if (heard) {
-        const double change = x > newest_value ? x - newest_value : newest_value - x;
-        const double noise_of_arithmetic = 1e-9 * (x > 0 ? x : -x);
-        if (change > noise_of_arithmetic && (step == 0 || change < step)) step = change;
-      }
+    constexpr void learn(instant t, double x, double written) noexcept {
+      display.update(x, written);
       heard = true;
       newest = t;
-      newest_value = x;
       line.update(t, x);
     }
 
     constexpr trend_estimate judge(instant t, const steadiness_settings& s, double limit,
                                    std::uint32_t astray) noexcept {
       trend_estimate out;
-      out.step = step;
+      out.step = display.step();
       const bool left = leaving.lasted() >= s.persistence &&
                         (leaving.rows() >= 3 || (leaving.rows() >= 2 && astray >= 2));
       if (left) {
@@ -114,12 +112,13 @@ template <std::size_t Slots = 256> class steadiness {
       if (out.measured) {
         const double size = out.rate > 0 ? out.rate : -out.rate;
         const double half = out.rate_bound - size;
+        out.within = size <= limit;
         if (size - half > (latched ? s.release_factor : 1) * limit) {
           out.is = judgement::transient;
           latched = false;
           expecting = 0;
           leaving.clear();
-        } else if (!latched && size <= limit && out.rate_bound <= s.claim_factor * limit) {
+        } else if (!latched && out.within && out.rate_bound <= s.claim_factor * limit) {
           latched = true;
           since = *out.since;
         }
@@ -145,6 +144,7 @@ template <std::size_t Slots = 256> class steadiness {
         const double g = variance_inflation(r);
         double freedom = fit->count / g - 2;
         if (freedom < 1) freedom = 1;
+        const double step = out.step;
         const double rounding = step * step / 12;
         const double variance = fit->variance > rounding ? fit->variance : rounding;
         const double u = std::sqrt(variance * g / fit->time_moment);
@@ -195,7 +195,7 @@ template <std::size_t Slots = 256> class steadiness {
   template <std::size_t... I>
   static constexpr std::array<lane, channel_count> make_lanes(const steadiness_settings& s,
                                                               std::index_sequence<I...>) noexcept {
-    return {((void)I, lane{.line = trend<Slots, span_count>{s.spans, s.longest_gap}})...};
+    return {((void)I, lane{s})...};
   }
 
   constexpr lane& of(channel c) noexcept { return lanes_[index_of(c)]; }

@@ -1,0 +1,41 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+/// The resolution of a display (VIM 4.15), as the values themselves show it. Displayed values are
+/// multiples of the step, so every difference is one too, and so is every difference of differences:
+/// the smallest that is not zero is the step, or a small multiple of it until more has been seen.
+/// Until anything has moved, the last place written stands in for it.
+namespace stilling {
+
+class resolution {
+ public:
+  /// `written`: one unit of the last written place; 0 where that is unknown.
+  constexpr void update(double x, double written = 0) noexcept {
+    written_ = written;
+    if (seen_ > 0) {
+      const double change = x - newest_;
+      const double rounding = 1e-9 * size_of(x);  // of binary arithmetic, not of the display
+      consider(change, rounding);
+      if (seen_ > 1) consider(change - change_, rounding);
+      change_ = change;
+    }
+    newest_ = x;
+    if (seen_ < 2) ++seen_;
+  }
+
+  /// In the values' own unit; 0 while nothing tells.
+  [[nodiscard]] constexpr double step() const noexcept { return step_ > 0 ? step_ : written_; }
+
+ private:
+  static constexpr double size_of(double x) noexcept { return x > 0 ? x : -x; }
+  constexpr void consider(double change, double rounding) noexcept {
+    const double size = size_of(change);
+    if (size > rounding && (step_ == 0 || size < step_)) step_ = size;
+  }
+
+  double newest_ = 0, change_ = 0, step_ = 0, written_ = 0;
+  int seen_ = 0;
+};
+
+}  // namespace stilling
