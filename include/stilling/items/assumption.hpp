@@ -46,8 +46,8 @@ struct assumption {
   std::uint64_t line = 0;
   assumed what = assumed::column_ignored;
   std::uint16_t field = 0;  // counts from 1; 0 where no single field is meant
-  std::string_view seen;    // the text that led to it; lives until the push returns
-  std::string_view taken;   // what it was taken for, where that is not plain from `what`
+  std::string_view seen{};  // the text that led to it; lives until the push returns
+  std::string_view taken{}; // what it was taken for, where that is not plain from `what`
 };
 
 }  // namespace stilling

@@ -15,9 +15,10 @@ namespace stilling {
 /// One line, without its end. `text` is raw bytes, not yet any encoding's letters.
 struct record {
   std::uint64_t line = 0;  // 1 for the first line of the stream
-  std::string_view text;
-  bool cut = false;  // longer than the framer can hold: the tail is missing
-  std::optional<instant> arrived;  // stamped outside, before the bytes came in
+  std::string_view text{};
+  bool cut = false;           // longer than the framer can hold: the tail is missing
+  bool unterminated = false;  // the stream stopped before the line's end
+  std::uint32_t padding = 0;  // NUL bytes passed over before it
 };
 
 enum class fault : std::uint8_t {
@@ -28,16 +29,17 @@ enum class fault : std::uint8_t {
   no_time,          // the time field is empty
   bad_time,         // the time field is no time, or out of range
   bad_number,       // a field is neither number, blank nor marker
+  ambiguous_number, // a comma or dot that could part decimals or thousands
   no_layout,        // a row before any header, and no layout was given
   incomplete,       // a first or last line that was cut off
   repeated,         // the same stamp and the same values as the row before
 };
-inline constexpr std::size_t fault_count = 10;
+inline constexpr std::size_t fault_count = 11;
 
 [[nodiscard]] constexpr std::string_view name_of(fault f) noexcept {
   constexpr std::string_view names[fault_count]{
       "line_too_long", "not_text", "too_few_fields", "too_many_fields", "no_time",
-      "bad_time",      "bad_number", "no_layout",    "incomplete",      "repeated"};
+      "bad_time",      "bad_number", "ambiguous_number", "no_layout",    "incomplete",  "repeated"};
   return names[static_cast<std::size_t>(f)];
 }
 
@@ -46,7 +48,7 @@ struct rejection {
   std::uint64_t line = 0;
   fault what = fault::bad_number;
   std::uint16_t field = 0;
-  std::string_view seen;  // the offending text, cut to what fits
+  std::string_view seen{};  // the offending text, cut to what fits
 };
 
 enum class break_kind : std::uint8_t {
@@ -69,8 +71,8 @@ struct discontinuity {
 /// A remark by the person at the burner, as typed, without the `#`.
 struct note {
   std::uint64_t line = 0;
-  std::optional<instant> at;  // its own time where it names one; else that of the row after it
-  std::string_view text;
+  std::optional<instant> at{};  // its own time where it names one; else that of the row after it
+  std::string_view text{};
 };
 
 }  // namespace stilling
