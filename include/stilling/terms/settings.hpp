@@ -9,7 +9,9 @@
 #include <string_view>
 
 #include "stilling/terms/channel.hpp"
+#include "stilling/terms/decoder_settings.hpp"
 #include "stilling/terms/time.hpp"
+#include "stilling/terms/timeline_settings.hpp"
 
 /// Every adjustable number of the chain, with default, unit, bounds and source. One aggregate per
 /// stage; `check()` says which one makes no sense. Rates are canonical units per second; the words
@@ -62,7 +64,7 @@ struct steadiness_settings {
   double precision = 0.5;      // a window is precise enough at this share of the limit; > 0
   double resolution_weight = 0.25;  // share of the worst case 1.5 step/window a display that does
                                     // not dither adds to the bound; 0 to 1
-  double departure = 0.75;     // in minutes of the limit: how far is away; > 0
+  double departure = 1.25;     // in minutes of the limit: how far is away; > 0
   double departure_sigmas = 3; // in standard deviations about the trend: likewise
   duration persistence = seconds(3);  // a departure lasts at least so long, and two rows
 };
@@ -85,6 +87,8 @@ struct plateau_settings {
 };
 
 struct session_settings {
+  decoder_settings decoder{};
+  timeline_settings timeline{};
   screen_settings screen{};
   steadiness_settings steadiness{};
   phase_settings phase{};

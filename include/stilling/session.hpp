@@ -1,0 +1,72 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <string_view>
+
+#include "stilling/stages/decoder.hpp"
+#include "stilling/stages/fire.hpp"
+#include "stilling/stages/framer.hpp"
+#include "stilling/stages/phase.hpp"
+#include "stilling/stages/plateau.hpp"
+#include "stilling/stages/screen.hpp"
+#include "stilling/stages/steadiness.hpp"
+#include "stilling/stages/timeline.hpp"
+#include "stilling/terms/settings.hpp"
+
+/// The chain, assembled: the one object an integrator holds.
+///
+///     auto live = stilling::default_session{settings};
+///     live.push(bytes, sink);  live.advance(t, sink);  live.finish(sink);
+///
+/// The sink takes settled_reading, phase_change, burn, layout, note, rejection, discontinuity and
+/// assumption; one it leaves out does not compile. Nothing is allocated, thrown or printed, and the
+/// pieces the bytes arrive in change nothing. After finish() a session is as good as new.
+namespace stilling {
+
+/// From frames on one time line to verdicts: what `look verdicts` shows.
+template <std::size_t Slots = 256>
+[[nodiscard]] constexpr auto make_judge(const session_settings& s) noexcept {
+  return screen{s.screen} | steadiness<Slots>{s.steadiness} | fire{s.phase} | phases{s.phase};
+}
+
+/// From bytes to frames on one time line: what `look frames` shows.
+[[nodiscard]] inline auto make_reader(const session_settings& s) noexcept {
+  return framer<>{} | decoder{s.decoder} | timeline{s.timeline};
+}
+
+template <std::size_t Slots = 256> class basic_session {
+ public:
+  explicit basic_session(const session_settings& s) noexcept : chain_{make(s)} {
+    STILLING_EXPECTS(!check(s));
+  }
+
+  /// Bytes of the log, in any pieces.
+  template <class Sink> void push(std::string_view bytes, Sink&& sink) noexcept {
+    chain_.push(bytes, sink);
+  }
+  /// A row that is already one: for instruments with a driver of their own.
+  template <class Sink> void push(const frame& row, Sink&& sink) noexcept {
+    chain_.push(row, sink);
+  }
+  /// The source broke off and goes on later: a cable pulled, an instrument restarted.
+  template <class Sink> void push(const discontinuity& d, Sink&& sink) noexcept {
+    chain_.push(d, sink);
+  }
+  /// Time passed and nothing was heard.
+  template <class Sink> void advance(instant t, Sink&& sink) noexcept { chain_.advance(t, sink); }
+  /// The last word; back to the first state.
+  template <class Sink> void finish(Sink&& sink) noexcept { chain_.finish(sink); }
+
+ private:
+  static auto make(const session_settings& s) noexcept {
+    return make_reader(s) | make_judge<Slots>(s) | plateau<>{s.plateau};
+  }
+
+  decltype(make(session_settings{})) chain_;
+};
+
+using default_session = basic_session<>;
+
+}  // namespace stilling
