@@ -95,8 +95,9 @@ class running_moments {
   return count < 1 ? 1 : count > n ? n : count;
 }
 
-/// A lag-one autocorrelation estimated about a fitted line, freed of most of its downward bias
-/// (1 + 4 rho)/n (Marriott and Pope 1954) and kept within 0 to 0.95: a mean never gains from it.
+/// A lag-one autocorrelation as estimated about a mean, or by successive differences about a line,
+/// freed of its downward bias (1 + 4 rho)/n (Marriott and Pope 1954) and kept within 0 to 0.95:
+/// values that alternate are no reason to claim more.
 [[nodiscard]] constexpr double corrected_autocorrelation(double rho, double n) noexcept {
   STILLING_EXPECTS(n >= 1);
   const double corrected = rho + (1 + 4 * rho) / n;
