@@ -84,6 +84,9 @@ course& course::stop_burner() { return note(deed::burner_off); }
 course& course::repeat_start() { return fresh_air().put_probe_in().light().warm_up(); }
 
 course& course::turn_shutter(double relative) {
+  const auto ratio = plan.burner.air_ratio * (1.0 + lever_ + relative);
+  if (ratio < 1.1 || ratio > 1.8) relative = -relative;
+  lever_ += relative;
   return note(deed::air_shutter, relative).say("adjusted air");
 }
 

@@ -30,7 +30,8 @@ class course {
   course& slip_probe(double share, double for_s, double reseat_s);
   course& light();
   course& stop_burner();
-  course& turn_shutter(double relative);  ///< more air is positive
+  /// More air is positive. Turned back where the air ratio would leave 1.1 to 1.8.
+  course& turn_shutter(double relative);
   course& set_regulator(double pascal);
   course& change_stage(double fire);
   course& say(std::string text);
@@ -64,6 +65,7 @@ class course {
   course& note(deed, double amount = 0.0, double lasting_s = 0.0);
 
   bool wide_;
+  double lever_ = 0.0;
   double now_ = 0.0;
 };
 

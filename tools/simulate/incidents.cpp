@@ -63,7 +63,7 @@ void something_happens(course& it) {
 
 void slow_swing(course& it, double from_s, double to_s) {
   const auto period = it.dice.uniform(150.0, 600.0);
-  const auto air = it.dice.log_uniform(0.01, 0.05);
+  const auto air = period / 600.0 * it.dice.log_uniform(0.05, 0.15);
   const auto half = 0.5 * period;
   // straight up and down: ramps of the air ratio, half a period each
   auto sign = it.dice.sign();

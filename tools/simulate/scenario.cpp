@@ -43,8 +43,9 @@ constexpr auto all = std::to_array<scenario>({
     {"rough_signal", "Heavy noise with outliers and lone spikes.", rough_signal},
     {"quiet_display", "Noise far below one step: the display sits still or hops.", quiet_display},
     {"slow_approach", "A heavy appliance stays long at a rate near the limit.", slow_approach},
-    {"light_appliance", "A light appliance settles in two minutes and burns briefly.",
+    {"light_appliance", "A light appliance settles within a few minutes and burns briefly.",
      light_appliance},
+    {"long_burn", "One burn of an hour or more in which nothing happens.", long_burn},
     {"eventful", "Adjustments, slips, faults and pauses, one after another.", eventful},
 });
 

@@ -20,6 +20,7 @@ void short_cycling(course&);
 void staged_firing(course&);
 void slow_approach(course&);
 void light_appliance(course&);
+void long_burn(course&);
 void flame_failure(course&);
 void never_lit(course&);
 void eventful(course&);

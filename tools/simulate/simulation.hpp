@@ -5,9 +5,9 @@
 // Runs a plan: the rows a logger would have written, and the truth behind them.
 //
 // Truth is taken from the noise-free sensed signal once a second. At a second the test is truly
-// steady when the burner fires, the probe is in and undiluted, and over the trailing 60 s the
-// range of stack temperature, O2 and CO stays within 3 degF, 0.1 % and 5 ppm. In a test that hunts
-// the range is taken on the trailing mean over one period.
+// steady when over the trailing 60 s the burner fired, the probe was in and undiluted, and the
+// range of stack temperature, O2 and CO stayed within 3 degF, 0.1 % and 5 ppm. In a test that
+// hunts the range is taken on the trailing mean over one period.
 
 #include <array>
 #include <cstdint>
@@ -40,8 +40,8 @@ struct steady_interval {
   std::optional<event> ended_by;
 };
 struct second {
-  bool fired_undiluted;
-  double ratio;  ///< worst range over limit, at most 99
+  bool fired_undiluted;  ///< over the trailing 60 s
+  double ratio;          ///< worst range over limit, at most 99
   lanes gas, sensed;
 };
 

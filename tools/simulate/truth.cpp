@@ -45,6 +45,17 @@ void fill_ratios(const std::vector<second>& before, truth& known) {
   }
 }
 
+/// Firing and undiluted counts when it held over the whole range: in the first seconds after
+/// ignition the sensors still show the flat line of before.
+void hold_for_range(const std::vector<second>& before, truth& known) {
+  auto held = std::size_t{0};
+  for (const auto& it : before) held = it.fired_undiluted ? held + 1 : 0;
+  for (auto& it : known.seconds) {
+    held = it.fired_undiluted ? held + 1 : 0;
+    it.fired_undiluted = held > range_s;
+  }
+}
+
 steady_interval interval(const truth& known, std::size_t from, std::size_t to) {
   auto result = steady_interval{};
   const auto offset = offset_at(known.clock, static_cast<double>(from));
@@ -153,6 +164,7 @@ long long offset_at(const clock_offsets& clock, double plant_s) noexcept {
 void judge(const test_plan& plan, const std::vector<second>& before, truth& known) {
   for (const auto& it : plan.swings) known.hunting_period_s = it.period_s;
   fill_ratios(before, known);
+  hold_for_range(before, known);
   const auto causes = disturbances(plan);
   fill_intervals(causes, known);
 

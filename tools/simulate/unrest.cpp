@@ -65,7 +65,7 @@ void creeping(course& it) {
 /// A straight ramp above the limits, or a swing too slow and too wide to be excused as hunting.
 void restless(course& it) {
   it.repeat_start();
-  const auto from = it.now() - it.settling_s() * it.dice.uniform(0.0, 0.5);
+  const auto from = it.now() - it.settling_s() * it.dice.uniform(0.5, 0.9);
   const auto rate = it.dice.log_uniform(1.15, 3.0);  // of the limit
   it.hold(400.0, 1000.0);
   switch (it.dice.whole(0, 2)) {

@@ -79,7 +79,7 @@ void short_cycling(course& it) {
   for (auto n = 0; n < burns; ++n) {
     const auto longer = n > 0 && it.dice.happens(0.35);
     it.light();
-    longer ? it.hold(needed * 0.8, needed * 1.6 + 200.0)
+    longer ? it.hold(needed * 0.8, needed * 1.3 + 150.0)
            : it.hold(45.0, std::max(60.0, 0.5 * needed));
     it.stop_burner().hold(60.0, 320.0);
   }
@@ -123,6 +123,8 @@ void light_appliance(course& it) {
   }
   it.stop_log();
 }
+
+void long_burn(course& it) { it.repeat_start().hold(2400.0, 6000.0).end(); }
 
 void flame_failure(course& it) {
   it.repeat_start().hold(20.0, 200.0);

@@ -61,6 +61,33 @@ TEST(truth, intervals_are_steady_maximal_and_within_a_burn) {
   }
 }
 
+TEST(truth, nothing_is_steady_within_a_minute_of_lighting_or_slipping) {
+  for (const auto name : {"short_cycling", "probe_slips", "never_lit"}) {
+    for (auto seed = std::uint64_t{1}; seed <= 5; ++seed) {
+      const auto known = wide(name, seed).known;
+      for (const auto& it : known.events) {
+        if (it.kind != "ignition" && it.kind != "probe_restored") continue;
+        const auto from =
+            static_cast<std::size_t>(it.at_s) - static_cast<std::size_t>(known.clock[0][1]);
+        for (auto i = from + 1; i < std::min(from + 60, known.seconds.size()); ++i) {
+          EXPECT_FALSE(known.seconds[i].fired_undiluted) << name << seed << " second " << i;
+        }
+      }
+    }
+  }
+}
+
+TEST(truth, a_restless_test_is_seldom_steady) {
+  auto steady = 0, fired = 0;
+  for (auto seed = std::uint64_t{1}; seed <= 20; ++seed) {
+    for (const auto& it : wide("restless", seed).known.seconds) {
+      fired += it.fired_undiluted;
+      steady += it.fired_undiluted && it.ratio <= 1.0;
+    }
+  }
+  EXPECT_LT(steady, fired / 5);
+}
+
 TEST(truth, an_unlit_burner_is_never_steady) {
   for (auto seed = std::uint64_t{1}; seed <= 10; ++seed) {
     EXPECT_TRUE(wide("never_lit", seed).known.intervals.empty()) << seed;
