@@ -94,8 +94,9 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
     if (w.tail >= head_) return false;
     const instant last = open_.count > 0 ? mean_of_open().at : slot(head_ - 1).at;
     if (last - slot(head_ - 1).at > w.gap) return false;
-    return in_seconds(last - slot(w.tail).at) >= cover * in_seconds(w.span) &&
-           w.gap_before <= w.tail;
+    std::uint64_t tail = w.tail;
+    while (tail + 1 < head_ && last - slot(tail).at > w.span) ++tail;
+    return in_seconds(last - slot(tail).at) >= cover * in_seconds(w.span) && w.gap_before <= tail;
   }
 
   constexpr void clear() noexcept {
@@ -187,13 +188,15 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
     open_.count = 0;
     for (auto& w : windows_) {
       while (w.tail < head_ && (b.at - slot(w.tail).at > w.span || head_ - w.tail >= Slots - 1)) {
-        w.sums.remove(slot(w.tail), w.tail + 1 < head_ ? &slot(w.tail + 1) : nullptr);
+        const bucket* after = w.tail + 1 < head_ ? &slot(w.tail + 1) : nullptr;
+        w.sums.remove(slot(w.tail), after);
+        if (w.tail >= w.fresh_from) w.fresh.remove(slot(w.tail), after);  // uneven steps skip some
         ++w.tail;
       }
       if (w.tail >= head_) w.sums = {};
       if (w.tail < head_ && b.at - slot(head_ - 1).at > w.gap) w.gap_before = head_;
       w.sums.add(b, w.tail < head_ ? &slot(head_ - 1) : nullptr);
-      w.fresh.add(b, w.fresh_from < head_ ? &slot(head_ - 1) : nullptr);
+      w.fresh.add(b, w.fresh.n > 0 ? &slot(head_ - 1) : nullptr);
       if (w.tail >= w.fresh_from) {  // turned over: everything in the window is in `fresh`
         w.sums = w.fresh;
         w.fresh = {};
