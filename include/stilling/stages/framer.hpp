@@ -29,7 +29,7 @@ template <std::size_t Capacity = 4096> class framer {
   static_assert(Capacity >= 64, "a line of readings would not fit");
 
  public:
-  using emits = items<record, rejection>;
+  using emits = items<record>;
   static constexpr std::uint32_t padding = 4;
 
   constexpr framer() = default;

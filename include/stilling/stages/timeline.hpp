@@ -41,13 +41,14 @@ class timeline {
   template <class Sink> void push(const frame& f, Sink&& sink) noexcept {
     const auto print = fingerprint(f);
     if (started_ && f.at <= stamp_) [[unlikely]] {
-      ++sharing_;
-      if (!(f.at == stamp_ && is_coarse()) && remembers(f.at, print)) {
-        resent_ = f.at < stamp_;
+      const bool same_stamp = f.at == stamp_;
+      if (same_stamp) ++sharing_;
+      if (!(same_stamp && is_coarse()) && remembers(f.at, print)) {
+        resent_ |= !same_stamp;
         sink(rejection{f.line, fault::repeated, 0, {}});
         return;
       }
-      if (f.at < stamp_) break_off(f, resent_ ? break_kind::repeat : break_kind::clock_back, sink);
+      if (!same_stamp) break_off(f, resent_ ? break_kind::repeat : break_kind::clock_back, sink);
     } else if (started_ && is_jump(f.at - stamp_)) [[unlikely]] {
       break_off(f, break_kind::clock_jump, sink);
     }
@@ -56,7 +57,8 @@ class timeline {
 
     auto at = f.at;
     if (started_ && f.at == stamp_) {
-      at += static_cast<std::int64_t>(++kept_ - 1) * spacing();
+      ++kept_;
+      at += static_cast<std::int64_t>(kept_ - 1) * spacing();
       if (!said_spacing_) sink(assumption{.line = f.line, .what = assumed::spacing});
       said_spacing_ = true;
     } else {
