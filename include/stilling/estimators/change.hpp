@@ -25,7 +25,6 @@ class departure {
     }
     if (side_ == 0) return;
     if (size > threshold) {
-      if (rows_ == 0) first_ = t;
       ++rows_;
       newest_ = t;
     } else {
@@ -33,10 +32,10 @@ class departure {
     }
   }
 
-  /// Rows in a row beyond the threshold, and for how long they have been.
+  /// Rows in a row beyond the threshold, and how long since the onset.
   [[nodiscard]] constexpr std::uint32_t rows() const noexcept { return rows_; }
   [[nodiscard]] constexpr duration lasted() const noexcept {
-    return rows_ > 0 ? newest_ - first_ : duration{0};
+    return rows_ > 0 ? newest_ - onset_ : duration{0};
   }
   /// First row on that side of the expected value, beyond a share of the threshold.
   [[nodiscard]] constexpr std::optional<instant> onset() const noexcept {
@@ -50,7 +49,7 @@ class departure {
 
   int side_ = 0;
   std::uint32_t rows_ = 0;
-  instant onset_{}, first_{}, newest_{};
+  instant onset_{}, newest_{};
 };
 
 }  // namespace stilling
