@@ -99,6 +99,30 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
     return in_seconds(last - slot(tail).at) >= cover * in_seconds(w.span) && w.gap_before <= tail;
   }
 
+  /// Time-weighted mean between two ages (seconds before the newest value, `from` the older), the
+  /// values joined by straight lines; nothing where the past does not reach back so far.
+  [[nodiscard]] constexpr std::optional<double> mean_between(double from,
+                                                             double to) const noexcept {
+    if (head_ == 0 || !(from > to)) return std::nullopt;
+    const bool half_open = open_.count > 0;
+    bucket young = half_open ? mean_of_open() : slot(head_ - 1);
+    const instant newest = young.at;
+    double area = 0;
+    for (std::uint64_t i = half_open ? head_ : head_ - 1; i > 0 && head_ - i < Slots - 1; --i) {
+      const bucket& old = slot(i - 1);
+      const double a = in_seconds(newest - old.at), b = in_seconds(newest - young.at);
+      const double left = a < from ? a : from, right = b > to ? b : to;
+      if (left > right) {
+        const double slope = (young.y - old.y) / (a - b);
+        const double at_left = old.y + slope * (a - left), at_right = old.y + slope * (a - right);
+        area += (at_left + at_right) / 2 * (left - right);
+      }
+      if (a >= from) return area / (from - to);
+      young = old;
+    }
+    return std::nullopt;
+  }
+
   constexpr void clear() noexcept {
     head_ = 0;
     open_ = {};

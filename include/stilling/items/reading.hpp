@@ -31,6 +31,13 @@ struct channel_reading {
   friend constexpr bool operator==(const channel_reading&, const channel_reading&) = default;
 };
 
+/// A swing about the mean, where there is one.
+struct oscillation {
+  double period = 0;          // seconds, crest to crest
+  lanes<double> amplitude;    // half the swing, canonical units
+  friend constexpr bool operator==(const oscillation&, const oscillation&) = default;
+};
+
 /// Emitted when the session becomes settled (open) and again when that ends. Both carry the same
 /// `declared`; the later replaces the earlier. `declared` depends on earlier rows only.
 struct settled_reading {
@@ -42,7 +49,7 @@ struct settled_reading {
   instant last_seen{};                // newest row in the mean, open or not
   lanes<channel_reading> channels;
   bool creeping = false;              // within limits, yet still moving on
-  bool hunting = false;               // swings, steady in the mean
+  std::optional<oscillation> hunting; // swings, steady in the mean over its period
   bool drift_corrected = false;
   friend constexpr bool operator==(const settled_reading&, const settled_reading&) = default;
 };

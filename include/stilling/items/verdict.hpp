@@ -35,10 +35,13 @@ struct trend_estimate {
   double rate_uncertainty = 0;     // its standard uncertainty, autocorrelation included
   double rate_bound = 0;           // upper bound of |rate| at the stated confidence
   double span = 0;                 // seconds the window covers
+  double spacing = 0;              // seconds between its values, on average
   double scatter = 0;              // standard deviation about the trend line
   double inflation = 1;            // variance inflation by autocorrelation, (1 + r)/(1 - r)
   double noise_density = 0;        // variance of a mean over T seconds is this / T
   std::optional<double> remaining;  // rise still to come if the approach is exponential
+  std::optional<double> period;    // seconds, where the channel swings and was judged in the mean
+  double amplitude = 0;            // of that swing
   double step = 0;                 // display step, as seen in the stream; 0: none seen
   std::optional<instant> since;    // first row of the window that proved it steady
   std::optional<instant> departed; // first row of the departure, in the row that proves it

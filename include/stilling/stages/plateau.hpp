@@ -43,6 +43,7 @@ template <std::size_t Pieces = 48> class plateau {
     if (state_ == state::none && v.in == phase::steady) open(v, sink);
     if (state_ == state::open) {
       latest_ = v.trends;
+      note_swing();
       move_along_if_creeping();
     }
   }
@@ -202,6 +203,7 @@ template <std::size_t Pieces = 48> class plateau {
     while (pieces_.count > 1 && since && pieces_[0].from < *since) pieces_.drop_oldest();
     whole_ = {};
     latest_ = v.trends;
+    note_swing();
     for (auto& n : noise_) n.interrupt();
     for (std::size_t i = 0; i + 1 < pieces_.count; ++i) learn_noise(pieces_[i]);
     summarise();
@@ -237,6 +239,15 @@ template <std::size_t Pieces = 48> class plateau {
     }
     sink(reading_);
     state_ = state::none;
+  }
+
+  constexpr void note_swing() noexcept {
+    for (const channel c : all_channels) {
+      if (!latest_.has(c) || !latest_[c].period) continue;
+      if (!reading_.hunting) reading_.hunting.emplace();
+      reading_.hunting->period = *latest_[c].period;
+      reading_.hunting->amplitude.set(c, latest_[c].amplitude);
+    }
   }
 
   /// Within its limits, yet going somewhere: only the newest rows say where it is now.

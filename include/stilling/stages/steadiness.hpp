@@ -9,6 +9,7 @@
 
 #include "stilling/estimators/change.hpp"
 #include "stilling/estimators/resolution.hpp"
+#include "stilling/estimators/rhythm.hpp"
 #include "stilling/estimators/trend.hpp"
 #include "stilling/estimators/uncertainty.hpp"
 #include "stilling/items/verdict.hpp"
@@ -41,8 +42,12 @@ template <std::size_t Slots = 256> class steadiness {
     for (const channel c : all_channels) {
       lane& at = of(c);
       if (f.usable(c)) at.learn(f.at, f.corrected(c), f.written_step[index_of(c)]);
-      if (!at.heard) continue;
-      v.trends.set(c, at.judge(f.at, settings_, settings_.limits.of(c), astray));
+    }
+    const std::optional<double> period = common_period();
+    for (const channel c : all_channels) {
+      lane& at = of(c);
+      if (at.heard)
+        v.trends.set(c, at.judge(f.at, settings_, settings_.limits.of(c), astray, period));
     }
     sink(v);
   }
@@ -53,6 +58,9 @@ template <std::size_t Slots = 256> class steadiness {
   static constexpr std::size_t span_count = 4;
   static constexpr std::size_t expectations = 5;
   static constexpr duration between_expectations = seconds(5);
+
+  static constexpr double swing_that_matters = 0.2;  // minutes of the limit
+  static constexpr double period_doubt = 0.06;       // share of a swing whole periods leave over
 
   struct expectation {
     instant newest{};
@@ -69,6 +77,7 @@ template <std::size_t Slots = 256> class steadiness {
     std::array<expectation, expectations> expected{};  // newest first
     std::size_t expecting = 0;
     resolution display;
+    rhythm swing;
     bool heard = false;
     bool latched = false;
     instant newest{};
@@ -94,10 +103,12 @@ template <std::size_t Slots = 256> class steadiness {
       heard = true;
       newest = t;
       line.update(t, x);
+      swing.update(t, x, display.step());
     }
 
     constexpr trend_estimate judge(instant t, const steadiness_settings& s, double limit,
-                                   std::uint32_t astray) noexcept {
+                                   std::uint32_t astray,
+                                   std::optional<double> period) noexcept {
       trend_estimate out;
       out.step = display.step();
       const bool left = leaving.lasted() >= s.persistence &&
@@ -109,6 +120,7 @@ template <std::size_t Slots = 256> class steadiness {
         return out;
       }
       measure(out, s, limit);
+      if (out.measured && period) measure_swinging(out, s, limit, *period);
       if (out.measured) {
         const double size = out.rate > 0 ? out.rate : -out.rate;
         const double half = out.rate_bound - size;
@@ -156,9 +168,10 @@ template <std::size_t Slots = 256> class steadiness {
         out.rate_uncertainty = u;
         out.rate_bound = (fit->rate > 0 ? fit->rate : -fit->rate) + half;
         out.span = fit->span;
+        out.spacing = fit->span / (fit->count - 1);
         out.scatter = std::sqrt(fit->variance);
         out.inflation = g;
-        out.noise_density = fit->variance * g * fit->span / (fit->count - 1);
+        out.noise_density = fit->variance * g * out.spacing;
         out.since = fit->first;
         out.level = fit->at(0);
         const double arm = in_seconds(fit->middle);
@@ -166,6 +179,33 @@ template <std::size_t Slots = 256> class steadiness {
             std::sqrt(variance * g * (1 / fit->count + arm * arm / fit->time_moment));
         if (half <= s.precision * limit) return;
       }
+    }
+
+    /// A swing is judged in the mean over its period: two neighbouring spans of whole periods, in
+    /// which it cancels, and the rate from one to the other.
+    constexpr void measure_swinging(trend_estimate& out, const steadiness_settings& s, double limit,
+                                    double period) const noexcept {
+      const double noise = swing.noise();
+      const double rest = out.scatter * out.scatter - noise * noise;
+      const double amplitude = rest > 0 ? std::sqrt(2 * rest) : 0;
+      if (amplitude < swing_that_matters * limit * 60) return;
+      double periods = 1;
+      while (2 * periods * period < s.spans[0]) periods += 1;
+      const double half = periods * period;
+      const auto later = line.mean_between(half, 0), earlier = line.mean_between(2 * half, half);
+      if (!later || !earlier) return;
+      const double values = half / out.spacing;
+      const double left_over = period_doubt * amplitude;  // of a period not quite known
+      const double u = std::sqrt(2 * (1.5 * noise * noise / values + left_over * left_over)) / half;
+      out.rate = (*later - *earlier) / half;
+      out.rate_uncertainty = u;
+      out.rate_bound = (out.rate > 0 ? out.rate : -out.rate) + student_t(s.confidence, 30) * u;
+      out.span = 2 * half;
+      out.level = *later + out.rate * half / 2;
+      out.noise_density = 1.5 * noise * noise * out.spacing + amplitude * amplitude * period / 20;
+      out.period = period;
+      out.amplitude = amplitude;
+      out.since = newest - duration_from_seconds(2 * half).value_or(seconds(60));
     }
 
     /// Where the channel is heading. A rate that noise could explain is not carried forward; with
@@ -196,6 +236,13 @@ template <std::size_t Slots = 256> class steadiness {
   static constexpr std::array<lane, channel_count> make_lanes(const steadiness_settings& s,
                                                               std::index_sequence<I...>) noexcept {
     return {((void)I, lane{s})...};
+  }
+
+  /// A swing of the air shows in all channels; the clearest tells its period.
+  [[nodiscard]] constexpr std::optional<double> common_period() const noexcept {
+    for (const channel c : {channel::o2, channel::co2, channel::co, channel::stack_temp})
+      if (const auto p = lanes_[index_of(c)].swing.period()) return p;
+    return std::nullopt;
   }
 
   constexpr lane& of(channel c) noexcept { return lanes_[index_of(c)]; }
