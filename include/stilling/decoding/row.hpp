@@ -161,6 +161,16 @@ class row_reader {
     return true;
   }
 
+  /// `last_place`: the power of ten of the last digit written; it bounds the display's resolution.
+  static constexpr void set(channel c, unit as, double x, std::int32_t last_place,
+                            row& out) noexcept {
+    constexpr std::array places{1.0, 0.1, 0.01, 0.001, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9};
+    out.held.indication.set(c, to_canonical(as, x));
+    const bool known = last_place <= 0 && last_place > -static_cast<std::int32_t>(places.size());
+    out.held.written_step[index_of(c)] =
+        known ? difference_to_canonical(as, places[static_cast<std::size_t>(-last_place)]) : 0;
+  }
+
   template <class Report>
   void read_reading(const column& wanted, position& at, row& out, Report& report) noexcept {
     decimal d;
@@ -168,7 +178,7 @@ class row_reader {
     if (point_ == '\0' || !read_plain(at, point_, d, text)) [[unlikely]]
       return read_odd_reading(wanted, at, out, report);
     if (const auto x = to_double(d, text, point_)) [[likely]] {
-      out.held.indication.set(wanted.measurand, to_canonical(wanted.as, *x));
+      set(wanted.measurand, wanted.as, *x, d.exponent, out);
     } else {
       out.add({fault::bad_number, static_cast<std::uint16_t>(wanted.field + 1), text});
     }
@@ -193,7 +203,7 @@ class row_reader {
         if (point_ == '\0' && c.point != '\0') point_ = c.point;
         if (c.point == ',') say(assumed::decimal_comma);
         if (c.as && *c.as != wanted.as) say(assumed::cell_unit);
-        out.held.indication.set(wanted.measurand, to_canonical(c.as.value_or(wanted.as), c.value));
+        set(wanted.measurand, c.as.value_or(wanted.as), c.value, -c.decimals, out);
         return;
       case missing: return;
       case over_range:

@@ -12,7 +12,7 @@ class resolution {
  public:
   /// `written`: one unit of the last written place; 0 where that is unknown.
   constexpr void update(double x, double written = 0) noexcept {
-    written_ = written;
+    if (written > 0 && (written_ == 0 || written < written_)) written_ = written;
     if (seen_ > 0) {
       const double change = x - newest_;
       const double rounding = 1e-9 * size_of(x);  // of binary arithmetic, not of the display

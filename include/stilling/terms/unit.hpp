@@ -68,6 +68,11 @@ inline constexpr std::array<unit_traits, unit_count> unit_table{{
   return x * t.divide / t.multiply;
 }
 
+[[nodiscard]] constexpr double difference_to_canonical(unit u, double x) noexcept {
+  const auto& t = traits_of(u);
+  return x * t.multiply / t.divide;
+}
+
 /// By name or UCUM code, spelled exactly; none where the quantity has no such unit.
 [[nodiscard]] constexpr std::optional<unit> find_unit(std::string_view text,
                                                       quantity kind) noexcept {
