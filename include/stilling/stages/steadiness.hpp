@@ -7,6 +7,7 @@
 #include <cstdint>
 #include <optional>
 
+#include "stilling/estimators/approach.hpp"
 #include "stilling/estimators/change.hpp"
 #include "stilling/estimators/resolution.hpp"
 #include "stilling/estimators/rhythm.hpp"
@@ -82,6 +83,7 @@ template <std::size_t Slots = 256> class steadiness {
     bool latched = false;
     instant newest{};
     instant since{};
+    std::optional<double> remaining;
 
     /// Deviation from where the channel was heading some seconds ago; true when it is far enough
     /// off in this row and the ones before to count as a witness for another channel.
@@ -139,6 +141,7 @@ template <std::size_t Slots = 256> class steadiness {
         out.is = judgement::steady;
         out.since = since;
         expect(t, out);
+        out.remaining = remaining;
       } else {
         out.since.reset();
       }
@@ -222,6 +225,18 @@ template <std::size_t Slots = 256> class steadiness {
       expected[0] = {t, now.level - (1 - share) * now.rate * half_way, share * now.rate,
                      slow * now.scatter};
       if (expecting < expectations) ++expecting;
+      remaining.reset();
+      const auto recent = slope(0, now.inflation), older = slope(span_count - 1, now.inflation);
+      if (recent && older && !now.period)
+        if (const auto a = approach_from(*recent, *older)) remaining = a->remaining;
+    }
+
+    constexpr std::optional<slope_at> slope(std::size_t k, double inflation) const noexcept {
+      if (!line.covers(k, 0.9)) return std::nullopt;
+      const auto f = line.fit(k);
+      if (!f) return std::nullopt;
+      return slope_at{f->rate, std::sqrt(f->variance * inflation / f->time_moment),
+                      in_seconds(f->middle)};
     }
 
     constexpr void forget() noexcept {
