@@ -12,7 +12,7 @@ write_basic_package_version_file(stillingConfigVersion.cmake COMPATIBILITY SameM
 install(FILES "${PROJECT_BINARY_DIR}/stillingConfig.cmake"
               "${PROJECT_BINARY_DIR}/stillingConfigVersion.cmake" DESTINATION "${package}")
 
-# The prefix is found from where the .pc file lies, so that a tree may be installed or moved anywhere.
+# The prefix is found from where the .pc file lies, so that a tree may be moved anywhere.
 set(pc_folder "${CMAKE_INSTALL_LIBDIR}/pkgconfig")
 string(REGEX REPLACE "[^/]+" ".." STILLING_PREFIX_FROM_PC "${pc_folder}")
 # Whoever links an archive must link what it needs as well.
