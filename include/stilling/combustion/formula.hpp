@@ -9,25 +9,49 @@
 
 /// Every formula by name, as text, with its source. A derived value names the formula that made it;
 /// the constant for the oxygen in air belongs to the formula and to nothing else.
-/// In the text, {name} stands for a number: an input or figure by its key, or a fuel constant.
+/// In a text, {key} stands for a number: a channel, a figure or a constant of the fuel, in the unit
+/// the key ends with (see explain.hpp). Numbers filled in, it can be followed with a calculator.
 namespace stilling {
 
 enum class formula : std::uint8_t {
-  difference,
+  net_temperature,
+  draft_subtraction,
   f_factor_co2,
   f_factor_o2,
+  composition_co2,
+  composition_o2,
   short_excess_air,
+  exact_excess_air,
   short_air_ratio,
   short_co_air_free,
   app_o_sensible,
   app_o_latent,
   app_o_loss,
   siegert_loss,
-  siegert_loss_from_co2,
+  siegert_rounding,
+  composition_dry_gas,
+  composition_vapour,
+  composition_latent,
+  composition_co,
+  composition_loss,
+  composition_loss_without_co,
+  composition_net_loss,
   gross_efficiency,
   net_efficiency,
+  saturation,
+  method_3b_factor,
+  co_as_read,
+  dry_air_assumed,
+  humid_air,
+  stoichiometric_air,
+  dry_gas_from_o2,
+  dry_gas_from_co2,
+  air_balance,
+  water_balance,
+  mean_heat_capacity,
+  partial_pressure,
 };
-inline constexpr std::size_t formula_count = 13;
+inline constexpr std::size_t formula_count = 36;
 
 struct formula_traits {
   formula is;
@@ -36,36 +60,105 @@ struct formula_traits {
   std::string_view source;
 };
 
+namespace sources {
+inline constexpr std::string_view part_75 = "40 CFR 75 App. F 3.3.5 Table 1, Eq. F-14a (2015 ed.)";
+inline constexpr std::string_view us_air = "definition, air O2 20.9 % as in 40 CFR 75 App. F";
+inline constexpr std::string_view app_o =
+    "10 CFR 430 Subpart B App. O 4.1.7-4.1.10, Table 2 (2015 ed.)";
+inline constexpr std::string_view bimschv = "1. BImSchV (26 Jan 2010) Annex 2 no. 3.4.1";
+inline constexpr std::string_view atoms = "atom balance of the fuel's composition, air O2 20.946 %";
+inline constexpr std::string_view nasa =
+    "NASA 7-coefficient polynomials, McBride, Gordon, Reno set, integrated";
+inline constexpr std::string_view atct = "Active Thermochemical Tables 1.112";
+}  // namespace sources
+
 inline constexpr std::array<formula_traits, formula_count> formula_table{{
-    {formula::difference, "difference", "first - second", "definition"},
+    {formula::net_temperature, "net_temperature", "{stack_temp_K} - {ambient_temp_K}",
+     "definition"},
+    {formula::draft_subtraction, "draft_subtraction", "{draft_breech_Pa} - {draft_overfire_Pa}",
+     "definition"},
     {formula::f_factor_co2, "f_factor_co2",
-     "CO2 = 100 Fc/F x (20.9 - {o2_pct})/20.9, F {f_factor_dry}, Fc {f_factor_carbon}",
-     "40 CFR 75 App. F 3.3.5 Table 1, Eq. F-14a (2015 ed.)"},
-    {formula::f_factor_o2, "f_factor_o2",
-     "O2 = 20.9 x (1 - {co2_pct}/(100 Fc/F)), F {f_factor_dry}, Fc {f_factor_carbon}",
-     "40 CFR 75 App. F 3.3.5 Table 1, Eq. F-14a (2015 ed.)"},
+     "100 x {fc}/{f} x (20.9 - {o2_pct})/20.9", sources::part_75},
+    {formula::f_factor_o2, "f_factor_o2", "20.9 x (1 - {co2_pct}/(100 x {fc}/{f}))",
+     sources::part_75},
+    {formula::composition_co2, "composition_co2",
+     "100 x {fuel_carbon}/{dry_flue_gas_mol_per_kg} - {co_counted_ppm}/10000", sources::atoms},
+    {formula::composition_o2, "composition_o2",
+     "20.946 x ({dry_air_mol_per_kg} - {theoretical_air_mol_per_kg})/{dry_flue_gas_mol_per_kg} + "
+     "{co_counted_ppm}/20000",
+     sources::atoms},
     {formula::short_excess_air, "short_excess_air", "100 x {o2_pct}/(20.9 - {o2_pct})",
-     "definition with air O2 20.9 % as in 40 CFR 75 App. F (2015 ed.)"},
-    {formula::short_air_ratio, "short_air_ratio", "20.9/(20.9 - {o2_pct})",
-     "definition with air O2 20.9 % as in 40 CFR 75 App. F (2015 ed.)"},
+     sources::us_air},
+    {formula::exact_excess_air, "exact_excess_air",
+     "100 x ({dry_air_mol_per_kg}/{theoretical_air_mol_per_kg} - 1)", sources::atoms},
+    {formula::short_air_ratio, "short_air_ratio", "20.9/(20.9 - {o2_pct})", sources::us_air},
     {formula::short_co_air_free, "short_co_air_free", "{co_ppm} x 20.9/(20.9 - {o2_pct})",
-     "definition with air O2 20.9 % (US practice)"},
+     sources::us_air},
     {formula::app_o_sensible, "app_o_sensible",
-     "C x (A + B/{co2_pct} + D) x {net_stack_temp_degF}, A {app_o_a} B {app_o_b} C {app_o_c} "
-     "D {app_o_d}",
-     "10 CFR 430 Subpart B App. O 4.1.9, Table 2 (2015 ed.); water vapour's sensible heat included"},
-    {formula::app_o_latent, "app_o_latent", "L = {app_o_latent}",
-     "10 CFR 430 Subpart B App. O Table 2 (2015 ed.)"},
-    {formula::app_o_loss, "app_o_loss", "{dry_gas_loss_pct} + {latent_loss_pct}",
-     "10 CFR 430 Subpart B App. O 4.1.10 (2015 ed.)"},
+     "{app_o_c} x ({app_o_a} + {app_o_b}/{co2_pct} + {app_o_d}) x {net_stack_temp_degF}",
+     sources::app_o},
+    {formula::app_o_latent, "app_o_latent", "{app_o_l}", sources::app_o},
+    {formula::app_o_loss, "app_o_loss", "{dry_gas_loss_pct} + {latent_loss_pct}", sources::app_o},
     {formula::siegert_loss, "siegert_loss",
-     "{net_stack_temp_K} x (A/(21 - {o2_pct}) + B), A {siegert_a} B {siegert_b}",
-     "1. BImSchV (26 Jan 2010) Annex 2 no. 3.4.1"},
-    {formula::siegert_loss_from_co2, "siegert_loss_from_co2",
-     "as siegert_loss, O2 from CO2 by f_factor_o2",
-     "1. BImSchV (26 Jan 2010) Annex 2 no. 3.4.1 and 40 CFR 75 App. F (2015 ed.)"},
+     "{net_stack_temp_K} x ({siegert_a}/(21 - {o2_pct}) + {siegert_b})", sources::bimschv},
+    {formula::siegert_rounding, "siegert_rounding",
+     "{stack_loss_net_pct}, rounded to one decimal, then to the integer, halves up",
+     "1. BImSchV (26 Jan 2010) Annex 2 no. 3.4.2 and 2.3"},
+    {formula::composition_dry_gas, "composition_dry_gas",
+     "100 x {dry_flue_gas_mol_per_kg} x {heat_capacity_dry_J_per_mol_K} x {net_stack_temp_K}/"
+     "{heating_value}",
+     sources::nasa},
+    {formula::composition_vapour, "composition_vapour",
+     "100 x {water_vapour_mol_per_kg} x {heat_capacity_vapour_J_per_mol_K} x {net_stack_temp_K}/"
+     "{heating_value}",
+     sources::nasa},
+    {formula::composition_latent, "composition_latent",
+     "100 x ({fuel_hydrogen}/2 + {fuel_water}) x 44003/{heating_value}", sources::atct},
+    {formula::composition_co, "composition_co",
+     "100 x {co_counted_ppm}/1000000 x {dry_flue_gas_mol_per_kg} x 282949/{heating_value}",
+     sources::atct},
+    {formula::composition_loss, "composition_loss",
+     "{dry_gas_loss_pct} + {vapour_loss_pct} + {latent_loss_pct} + {co_loss_pct}",
+     "sum; all water leaves as vapour"},
+    {formula::composition_loss_without_co, "composition_loss_without_co",
+     "{dry_gas_loss_pct} + {vapour_loss_pct} + {latent_loss_pct}",
+     "sum; all water leaves as vapour; no CO was read, complete combustion assumed"},
+    {formula::composition_net_loss, "composition_net_loss",
+     "({stack_loss_gross_pct} - {latent_loss_pct})/(1 - {latent_loss_pct}/100)",
+     "net heating value = gross less the latent heat of the fuel's water"},
     {formula::gross_efficiency, "gross_efficiency", "100 - {stack_loss_gross_pct}", "definition"},
     {formula::net_efficiency, "net_efficiency", "100 - {stack_loss_net_pct}", "definition"},
+    {formula::saturation, "saturation",
+     "the temperature at which water boils at {vapour_pressure_Pa} Pa", "IAPWS-IF97 region 4"},
+    {formula::method_3b_factor, "method_3b_factor", "(20.9 - {o2_pct})/{co2_pct}",
+     "EPA Method 3B, as quoted"},
+    {formula::co_as_read, "co_as_read", "CO as read, 0 where none was", "definition"},
+    {formula::dry_air_assumed, "dry_air_assumed", "0: dry air, no humidity was given",
+     "assumption"},
+    {formula::humid_air, "humid_air",
+     "p/({barometer_Pa} - p), p = {humidity} x saturation pressure at {ambient_temp_K} K",
+     "ideal mixture, saturation by IAPWS-IF97 region 4"},
+    {formula::stoichiometric_air, "stoichiometric_air",
+     "({fuel_carbon} + {fuel_sulphur} + {fuel_hydrogen}/4 - {fuel_oxygen}/2)/0.20946",
+     sources::atoms},
+    {formula::dry_gas_from_o2, "dry_gas_from_o2",
+     "({theoretical_air_mol_per_kg} + {fuel_nitrogen}/2 + {fuel_oxygen}/2 - {fuel_hydrogen}/4)/"
+     "(1 - {co_counted_ppm}/2000000 - ({o2_pct}/100 - {co_counted_ppm}/2000000)/0.20946)",
+     sources::atoms},
+    {formula::dry_gas_from_co2, "dry_gas_from_co2",
+     "{fuel_carbon}/({co2_pct}/100 + {co_counted_ppm}/1000000)", sources::atoms},
+    {formula::air_balance, "air_balance",
+     "{dry_flue_gas_mol_per_kg} x (1 - {co_counted_ppm}/2000000) - {fuel_nitrogen}/2 - "
+     "{fuel_oxygen}/2 + {fuel_hydrogen}/4",
+     sources::atoms},
+    {formula::water_balance, "water_balance",
+     "{fuel_hydrogen}/2 + {fuel_water} + {air_moisture} x {dry_air_mol_per_kg}", sources::atoms},
+    {formula::mean_heat_capacity, "mean_heat_capacity",
+     "mean between {ambient_temp_K} and {stack_temp_K} K", sources::nasa},
+    {formula::partial_pressure, "partial_pressure",
+     "{barometer_Pa} x {water_vapour_mol_per_kg}/"
+     "({water_vapour_mol_per_kg} + {dry_flue_gas_mol_per_kg})",
+     "ideal mixture"},
 }};
 
 [[nodiscard]] constexpr const formula_traits& traits_of(formula f) noexcept {

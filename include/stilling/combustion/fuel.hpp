@@ -3,12 +3,17 @@
 #pragma once
 
 #include <array>
-#include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string_view>
 
-/// Fuels: constants of the published formulas, each set with its source. A constant nobody
-/// published is absent, and the figures that need it are undefined rather than guessed.
+#include "stilling/combustion/composition.hpp"
+#include "stilling/combustion/gas_mixture.hpp"
+#include "stilling/combustion/heating_value.hpp"
+
+/// Fuels: what they are made of, what they give, and the constants of the published formulas, each
+/// with its source and spread. What nobody published is absent, and the figures that need it are
+/// undefined rather than guessed. A fuel of one's own is the same aggregate, filled in by hand.
 namespace stilling {
 
 /// 40 CFR 75 App. F 3.3.5 Table 1 (2015 ed.), at 68 degF and 29.92 inHg.
@@ -36,39 +41,49 @@ struct siegert_constants {
 struct fuel {
   std::string_view name;   // as typed: no2_oil
   std::string_view label;  // as read: No. 2 oil
-  std::optional<f_factors> factors;
-  std::optional<app_o_constants> app_o;
-  std::optional<siegert_constants> siegert;
+  std::optional<composition> made_of = {};
+  double hydrogen_uncertainty = 0;  // standard uncertainty of the hydrogen fraction, kg/kg
+  std::string_view composition_source = {};
+  std::optional<estimate> heating_value = {};  // gross, J/kg
+  std::string_view heating_value_source = {};
+  std::optional<f_factors> factors = {};
+  std::optional<app_o_constants> app_o = {};
+  std::optional<siegert_constants> siegert = {};
 };
 
-inline constexpr f_factors f_factors_of_oil{9190, 1420};
-inline constexpr siegert_constants siegert_of_heating_oil{0.68, 0.007};
-
-inline constexpr std::array fuel_table{
-    fuel{"no1_oil", "No. 1 oil", f_factors_of_oil,
-         app_o_constants{19800, 14.56, 6.55, 0.0679, 14.22, 0.0179, 0.167}, siegert_of_heating_oil},
-    fuel{"no2_oil", "No. 2 oil", f_factors_of_oil,
-         app_o_constants{19500, 14.49, 6.50, 0.0667, 14.34, 0.0181, 0.167}, siegert_of_heating_oil},
-    fuel{"natural_gas", "natural gas", f_factors{8710, 1040},
-         app_o_constants{20120, 14.45, 9.55, 0.0919, 10.96, 0.0175, 0.171},
-         siegert_constants{0.66, 0.009}},
-    fuel{"propane", "propane", f_factors{8710, 1190},
-         app_o_constants{21500, 15.58, 7.99, 0.0841, 12.60, 0.0177, 0.151},
-         siegert_constants{0.63, 0.008}},
-    fuel{"butane", "butane", f_factors{8710, 1250},
-         app_o_constants{20000, 15.36, 7.79, 0.0808, 12.93, 0.0180, 0.143},
-         siegert_constants{0.63, 0.008}},
+enum class fuel_fault : std::uint8_t {
+  fractions_do_not_add_up,  // to 1 within 0.005
+  fraction_negative,
+  nothing_burns,            // neither carbon nor hydrogen
+  heating_value_impossible, // not above the latent heat of the fuel's water, or above hydrogen's
 };
 
-/// The built-in fuel of that name; null where there is none.
-[[nodiscard]] constexpr const fuel* find_fuel(std::string_view name) noexcept {
-  for (const fuel& f : fuel_table) {
-    if (f.name == name) return &f;
-  }
-  return nullptr;
+[[nodiscard]] constexpr std::string_view words_of(fuel_fault f) noexcept {
+  constexpr std::string_view words[]{
+      "mass fractions do not add up to 100 %", "a mass fraction is negative",
+      "neither carbon nor hydrogen: nothing burns",
+      "the gross heating value is below the latent heat of the fuel's water or above hydrogen's"};
+  return words[static_cast<std::size_t>(f)];
 }
 
-inline constexpr const fuel& no2_oil = fuel_table[1];
-static_assert(no2_oil.name == "no2_oil");
+/// What cannot be right about a fuel; nothing where all of it can.
+[[nodiscard]] constexpr std::optional<fuel_fault> check(const fuel& f) noexcept {
+  constexpr double gross_of_hydrogen = 142e6;  // J/kg, the most of any fuel
+  double latent = 0;
+  if (f.made_of) {
+    const auto& w = *f.made_of;
+    for (double x : {w.carbon, w.hydrogen, w.oxygen, w.nitrogen, w.sulphur, w.water, w.ash}) {
+      if (!(x >= 0)) return fuel_fault::fraction_negative;
+    }
+    if (!(w.sum() > 0.995 && w.sum() < 1.005)) return fuel_fault::fractions_do_not_add_up;
+    if (!(w.carbon + w.hydrogen > 0)) return fuel_fault::nothing_burns;
+    latent = latent_heat_of(elements_of(w, 0.0));
+  }
+  if (f.heating_value &&
+      !(f.heating_value->value > latent && f.heating_value->value < gross_of_hydrogen)) {
+    return fuel_fault::heating_value_impossible;
+  }
+  return std::nullopt;
+}
 
 }  // namespace stilling

@@ -62,4 +62,19 @@ template <class Number>
   return net_stack_temp * (k.a / (100.0 * (siegert_air_oxygen - o2)) + k.b) / 100.0;
 }
 
+/// The loss as 1. BImSchV Annex 2 no. 3.4.2 and 2.3 rounds it: to one decimal of a percent, then
+/// to the integer, halves up each time (DIN 1333 4.5.1; "up" from memory). Rounded in decimals,
+/// so that 6.45, which a double cannot hold, becomes 6.5 and then 7. Fractions in and out; 0 … 1.
+[[nodiscard]] constexpr double rounded_as_the_rule_says(double fraction) noexcept {
+  const auto millionths = static_cast<long long>(fraction * 1e8 + 0.5);  // of a percent
+  const auto tenths = (millionths + 50'000) / 100'000;
+  return static_cast<double>((tenths + 5) / 10) / 100;
+}
+
+/// Fo of dry flue gas; EPA Method 3B. The fuel's own is 20.9 over its CO2 maximum in percent.
+template <class Number>
+[[nodiscard]] constexpr Number fuel_factor(const Number& o2, const Number& co2) noexcept {
+  return (us_air_oxygen - o2) / co2;
+}
+
 }  // namespace stilling::published

@@ -3,10 +3,10 @@
 #pragma once
 
 #include <array>
-#include <cmath>
 #include <cstddef>
 #include <cstdint>
 
+#include "stilling/estimators/uncertainty.hpp"
 #include "stilling/terms/channel.hpp"
 
 /// A number that knows how much of its uncertainty each input quantity brought. Formulas are
@@ -19,10 +19,10 @@ namespace stilling {
 /// What is put into a combustion calculation. The first ones are the channels, in their order.
 enum class input : std::uint8_t {
   stack_temp, ambient_temp, o2, co2, co, no, draft_breech, draft_overfire,
-  barometer,         // absolute pressure, pascal
-  humidity,          // relative humidity of the combustion air, 0 … 1
-  fuel_hydrogen,     // how well the fuel's hydrogen is known
-  fuel_heating_value,
+  barometer,           // absolute pressure, pascal
+  humidity,            // relative humidity of the combustion air, 0 … 1
+  fuel_hydrogen,       // hydrogen of the fuel, kg/kg, in place of carbon
+  fuel_heating_value,  // gross, J/kg
 };
 inline constexpr std::size_t input_count = 12;
 static_assert(static_cast<std::size_t>(input::draft_overfire) + 1 == channel_count);
@@ -44,10 +44,10 @@ struct uncertain {
   constexpr uncertain(const estimate& e, input from) noexcept : value{e.value} {
     contributions[static_cast<std::size_t>(from)] = e.standard_uncertainty;
   }
-  [[nodiscard]] double standard_uncertainty() const noexcept {
+  [[nodiscard]] constexpr double standard_uncertainty() const noexcept {
     double sum = 0;
     for (const double c : contributions) sum += c * c;
-    return std::sqrt(sum);
+    return stilling::square_root(sum);
   }
   friend constexpr bool operator==(const uncertain&, const uncertain&) = default;
 };
@@ -85,11 +85,10 @@ constexpr uncertain operator/(const uncertain& a, const uncertain& b) noexcept {
   const double q = a.value / b.value;
   return linear(q, 1 / b.value, a, -q / b.value, b);
 }
-[[nodiscard]] inline uncertain square_root(const uncertain& a) noexcept {
-  const double r = std::sqrt(a.value);
+[[nodiscard]] constexpr uncertain square_root(const uncertain& a) noexcept {
+  const double r = square_root(a.value);
   return linear(r, 0.5 / r, a, 0, a);
 }
-[[nodiscard]] inline double square_root(double a) noexcept { return std::sqrt(a); }
 
 /// The value alone, for comparisons.
 [[nodiscard]] constexpr double value_of(const uncertain& a) noexcept { return a.value; }
