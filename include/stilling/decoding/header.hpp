@@ -7,45 +7,21 @@
 #include <optional>
 #include <string_view>
 
+#include "stilling/decoding/column_name.hpp"
 #include "stilling/decoding/fields.hpp"
 #include "stilling/items/assumption.hpp"
 #include "stilling/items/layout.hpp"
 #include "stilling/terms/decoder_settings.hpp"
 
-/// A line of column names to a layout. The canonical name is `<channel>_<unit>`, split at the
-/// longest known channel name because unit codes contain underscores too.
+/// A line of column names to a layout, and a line of units under it.
 namespace stilling {
 
-/// What a column's name says.
-struct column_name {
-  enum class meaning : std::uint8_t { unknown, skipped, time, reading };
-  meaning is = meaning::unknown;
-  channel measurand = channel::stack_temp;
-  unit as = unit::kelvin;
-  clock_form form = clock_form::none;
-  time_unit in = time_unit::second;
+/// A layout that may still lack units.
+struct header {
+  layout found{};
+  channel_set unitless;
+  friend constexpr bool operator==(const header&, const header&) = default;
 };
-
-[[nodiscard]] constexpr column_name read_column_name(std::string_view name) noexcept {
-  using enum column_name::meaning;
-  if (name == "-") return {.is = skipped};
-  if (name == "time") return {.is = time, .form = clock_form::stamp};
-  if (name.starts_with("time_")) {
-    const auto u = find_time_unit(name.substr(5));
-    return u ? column_name{.is = time, .form = clock_form::number, .in = *u} : column_name{};
-  }
-  const channel* best = nullptr;
-  for (const auto& c : all_channels) {
-    const auto word = traits_of(c).name;
-    if (name.size() > word.size() + 1 && name.starts_with(word) && name[word.size()] == '_' &&
-        (best == nullptr || word.size() > traits_of(*best).name.size()))
-      best = &c;
-  }
-  if (best == nullptr) return {};
-  const auto& t = traits_of(*best);
-  const auto u = find_unit(name.substr(t.name.size() + 1), t.kind);
-  return u ? column_name{.is = reading, .measurand = *best, .as = *u} : column_name{};
-}
 
 /// A byte order mark in front of a file that was appended to another, and stray NULs.
 [[nodiscard]] constexpr std::string_view without_mark(std::string_view line) noexcept {
@@ -54,55 +30,128 @@ struct column_name {
   return line;
 }
 
-/// The layout a line of names describes, were it cut at this separator; none where it is no such
-/// line. `report` is given an `assumption` for each column that is not used.
+namespace detail {
+
+enum class naming : std::uint8_t { ruled, canonical, foreign };
+
+[[nodiscard]] constexpr column_name read_name(std::string_view text, naming by,
+                                              const decoder_settings& s) noexcept {
+  return by == naming::ruled       ? read_ruled_name(text, s)
+         : by == naming::canonical ? read_canonical_name(text)
+                                   : read_foreign_name(text);
+}
+
+/// Whether a column that is not used has a name that was understood all the same.
+[[nodiscard]] constexpr bool is_understood(std::string_view text,
+                                           const decoder_settings& s) noexcept {
+  for (auto by : {naming::ruled, naming::canonical, naming::foreign})
+    if (read_name(text, by, s).is != column_name::meaning::unknown) return true;
+  return false;
+}
+
+}  // namespace detail
+
+/// The header a line makes when it is cut at this separator; none where it is no header. What the
+/// caller ruled goes before canonical names, and these before words. `report` is given an
+/// `assumption` for each column that is proposed, doubled or not used.
 template <class Report>
-[[nodiscard]] constexpr std::optional<layout> read_header(std::string_view line, char separator,
-                                                          bool needs_time,
+[[nodiscard]] constexpr std::optional<header> read_header(std::string_view line, char separator,
+                                                          const decoder_settings& s,
                                                           Report&& report) noexcept {
   using enum column_name::meaning;
-  layout out{};
-  out.separator = separator;
-  std::uint32_t at = 0;
-  bool last_empty = false;
+  header out;
+  auto& l = out.found;
+  l.separator = separator;
+  std::uint32_t count = 0;
+  bool last_is_empty = false;
+  std::optional<std::uint16_t> clock_at;
   field f;
-  for (field_cursor cursor{line, separator}; cursor.next(f); ++at) {
-    if (at == 65'535) return std::nullopt;
-    const auto here = static_cast<std::uint16_t>(at);
-    const auto name = read_column_name(f.text);
-    last_empty = f.text.empty();
-    bool doubled = false;
-    if (name.is == time && out.time.form == clock_form::none) {
-      out.time = {name.form, name.in, here, here};
-    } else if (name.is == reading) {
-      doubled = !out.insert({here, name.measurand, name.as});
-    } else {
-      doubled = name.is == time;
-      if (name.is == unknown && !f.text.empty())
-        report(assumption{.what = assumed::column_ignored,
-                          .field = static_cast<std::uint16_t>(here + 1), .seen = f.text});
+  for (auto by : {detail::naming::ruled, detail::naming::canonical, detail::naming::foreign}) {
+    if (by == detail::naming::ruled && s.rule_count == 0) continue;
+    count = 0;
+    for (field_cursor cursor{line, separator}; cursor.next(f); ++count) {
+      if (count == 65'534) return std::nullopt;
+      const auto here = static_cast<std::uint16_t>(count);
+      const auto name = detail::read_name(f.text, by, s);
+      last_is_empty = f.text.empty();
+      if (name.is == time && l.time.form == clock_form::none) {
+        l.time = {name.form, name.in, here, here};
+      } else if (name.is == clock) {
+        clock_at = here;
+      } else if (name.is == reading) {
+        const auto kind = traits_of(name.measurand).kind;
+        if (!l.insert({here, name.measurand, name.as.value_or(canonical_unit(kind))})) continue;
+        if (!name.as) out.unitless.insert(name.measurand);
+        if (by == detail::naming::foreign)
+          report(assumption{.what = assumed::column_proposed,
+                            .field = static_cast<std::uint16_t>(here + 1), .seen = f.text,
+                            .taken = traits_of(name.measurand).name});
+      }
     }
-    if (doubled)
-      report(assumption{.what = assumed::column_doubled,
-                        .field = static_cast<std::uint16_t>(here + 1), .seen = f.text});
   }
+  if (clock_at) l.time.second = *clock_at;
   // A separator behind the last name is no further column.
-  out.fields = static_cast<std::uint16_t>(last_empty && at > 1 ? at - 1 : at);
-  if (out.count == 0 || (needs_time && out.time.form == clock_form::none)) return std::nullopt;
+  l.fields = static_cast<std::uint16_t>(last_is_empty && count > 1 ? count - 1 : count);
+  if (l.count == 0 || (l.time.form == clock_form::none && !s.interval)) return std::nullopt;
+
+  std::uint16_t here = 0;
+  std::uint16_t unused = 0;
+  for (field_cursor cursor{line, separator}; cursor.next(f); ++here) {
+    bool used = l.time.form != clock_form::none && (l.time.field == here || l.time.second == here);
+    for (const auto& c : l) used |= c.field == here;
+    if (used || f.text.empty() || f.text == "-") continue;
+    ++unused;
+    report(assumption{.what = detail::is_understood(f.text, s) ? assumed::column_doubled
+                                                               : assumed::column_ignored,
+                      .field = static_cast<std::uint16_t>(here + 1), .seen = f.text});
+  }
+  // Between blanks stands prose as well: "time to look at the o2 cell".
+  if (separator == ' ' && unused > 0) return std::nullopt;
   return out;
 }
 
-/// The separator under which most names are known decides.
-[[nodiscard]] constexpr std::optional<layout> read_header(std::string_view line,
+/// The separator under which most names are understood decides.
+[[nodiscard]] constexpr std::optional<header> read_header(std::string_view line,
                                                           const decoder_settings& s) noexcept {
-  const auto ignore = [](const assumption&) {};
-  std::optional<layout> best;
+  const auto keep_quiet = [](const assumption&) {};
+  std::optional<header> best;
   for (char separator : {',', ';', '\t', ' '}) {
     if (s.separator != '\0' && s.separator != separator) continue;
-    const auto found = read_header(line, separator, !s.interval, ignore);
-    if (found && (!best || found->count > best->count)) best = found;
+    const auto h = read_header(line, separator, s, keep_quiet);
+    if (h && (!best || h->found.count > best->found.count)) best = h;
   }
   return best;
+}
+
+/// Fills in what a row of units under the header says; false, and nothing changed, where the line
+/// is no such row: then some wanted field holds no unit, or one of another quantity.
+[[nodiscard]] constexpr bool read_units(std::string_view line, header& h) noexcept {
+  header filled = h;
+  std::size_t units = 0;
+  std::uint32_t here = 0;
+  field f;
+  for (field_cursor cursor{line, h.found.separator}; cursor.next(f); ++here) {
+    if (h.found.time.form != clock_form::none && h.found.time.field == here) {
+      if (const auto u = recognise_time_unit(f.text)) {
+        if (h.found.time.form == clock_form::stamp)
+          filled.found.time.form = clock_form::number, filled.found.time.in = *u;
+      } else if (!f.text.empty() && detail::is_digit(f.text.front())) {
+        return false;
+      }
+    }
+    for (std::size_t i = 0; i < h.found.count; ++i) {
+      auto& c = filled.found.columns[i];
+      if (c.field != here) continue;
+      const auto u = recognise_unit(f.text, traits_of(c.measurand).kind, degree_sign::any_byte);
+      if (!u && (!f.text.empty() || h.unitless.contains(c.measurand))) return false;
+      if (u) ++units;
+      if (u && h.unitless.contains(c.measurand)) c.as = *u;
+      filled.unitless.erase(c.measurand);
+    }
+  }
+  if (units == 0 || here < h.found.fields) return false;
+  h = filled;
+  return true;
 }
 
 }  // namespace stilling

@@ -31,15 +31,17 @@ enum class fault : std::uint8_t {
   bad_number,       // a field is neither number, blank nor marker
   ambiguous_number, // a comma or dot that could part decimals or thousands
   no_layout,        // a row before any header, and no layout was given
+  no_unit,          // a column whose unit nothing tells: its values are not used
   incomplete,       // a first or last line that was cut off
   repeated,         // the same stamp and the same values as the row before
 };
-inline constexpr std::size_t fault_count = 11;
+inline constexpr std::size_t fault_count = 12;
 
 [[nodiscard]] constexpr std::string_view name_of(fault f) noexcept {
   constexpr std::string_view names[fault_count]{
       "line_too_long", "not_text", "too_few_fields", "too_many_fields", "no_time",
-      "bad_time",      "bad_number", "ambiguous_number", "no_layout",    "incomplete",  "repeated"};
+      "bad_time", "bad_number", "ambiguous_number", "no_layout", "no_unit", "incomplete",
+      "repeated"};
   return names[static_cast<std::size_t>(f)];
 }
 

@@ -8,8 +8,10 @@
 #include <string_view>
 
 #include "stilling/decoding/header.hpp"
+#include "stilling/decoding/label_reader.hpp"
 #include "stilling/decoding/remark.hpp"
-#include "stilling/decoding/row.hpp"
+#include "stilling/decoding/row_reader.hpp"
+#include "stilling/decoding/unit_switch.hpp"
 #include "stilling/stages/stage.hpp"
 #include "stilling/terms/decoder_settings.hpp"
 
@@ -18,9 +20,10 @@
 ///
 /// A header gives the layout, which is handed on before the first frame it governs. The same header
 /// again means nothing; another one is a break (`new_units` where only units differ, else
-/// `new_header`). A cell that cannot be read is missing in its frame and said as a rejection with
-/// its field; a row whose time or number of fields is wrong is not used at all. A row with damaged
-/// letters is not used either: where one letter was hit another may have been.
+/// `new_header`). Units that a header leaves open come from a row of units or from the cells of the
+/// first row; a column without any is not used (`no_unit`). A cell that cannot be read is missing in
+/// its frame and said as a rejection with its field; a row whose time or number of fields is wrong,
+/// or that holds damaged letters, is not used at all.
 namespace stilling {
 
 class decoder {
@@ -28,122 +31,207 @@ class decoder {
   using emits = items<layout, frame, note, rejection, discontinuity, assumption>;
 
   constexpr decoder() noexcept : decoder{decoder_settings{}} {}
-  explicit constexpr decoder(const decoder_settings& s) noexcept : settings_{s} {}
+  explicit constexpr decoder(const decoder_settings& s) noexcept
+      : settings_{s}, labels_{s}, joined_{s.joined} {}
 
   template <class Sink> void push(const record& r, Sink&& sink) noexcept {
     line_ = r.line;
     if (r.padding > 0) sink(assumption{.line = line_, .what = assumed::padding});
-    if (!has_layout_ && !settings_.fields.empty()) take_given_fields(r.text, sink);
-    if (has_layout_) [[likely]] {
-      read_row(r, sink);
-    } else if (is_note(r.text)) {
-      read_remark(r.text, sink);
-    } else if (!trimmed(r.text).empty() && !take_header(r, sink)) {
-      sink(rejection{line_, r.cut ? fault::line_too_long : fault::no_layout, 0, r.text});
+    const auto first = r.text.find_first_not_of(" \t");
+    if (first == std::string_view::npos) return;
+    if (r.text[first] == '#') return hand_on_note(r.text, sink);
+    if (!has_layout_) [[unlikely]] {
+      if (settings_.labelled) take(labels_.by(), sink);
+      else if (!settings_.fields.empty()) take_given_fields(r.text, sink);
     }
+    if (opening_) [[unlikely]] {
+      if (settle_units(r.text, sink)) return;
+    }
+    if (has_layout_) [[likely]] return read_row(r, sink);
+    if (take_header(r, sink)) return;
+    sink(rejection{line_, r.cut ? fault::line_too_long : fault::no_layout, 0, r.text});
   }
 
   template <class Sink> void finish(Sink&&) noexcept { *this = decoder{settings_}; }
 
-  /// What the header taught still holds: the same log goes on.
-  template <class Sink> void interrupt(const discontinuity&, Sink&&) noexcept {}
+  /// What the header taught still holds: the same log goes on, perhaps in the middle of a line.
+  template <class Sink> void interrupt(const discontinuity&, Sink&&) noexcept {
+    joined_ = true;
+    switch_ = {};
+  }
 
  private:
   template <class Sink> void read_row(const record& r, Sink& sink) noexcept {
-    const auto first = r.text.find_first_not_of(' ');
-    if (first == std::string_view::npos) return;
-    if (r.text[first] == '#') return read_remark(r.text, sink);
-    rows_.read(r.text, row_, [&](assumption a) { a.line = line_, sink(a); });
-    if (row_.usable) [[likely]] {
-      row_.held.line = line_;
-      if (!settings_.interval) {
-        last_ = row_.held.at;
-      } else {
-        last_ = framed_ ? last_ + *settings_.interval : instant{};
-        row_.held.at = last_;
-      }
+    const auto say = [&](assumption a) { a.line = line_, sink(a); };
+    if (settings_.labelled) labels_.read(r.text, settings_, row_, say);
+    else rows_.read(r.text, settings_, row_, say);
+    if ((r.unterminated || joined_ || r.cut) && !settle_fragment(r)) [[unlikely]] {
+      if (take_header(r, sink)) return;
+      sink(rejection{line_, r.cut ? fault::line_too_long : fault::incomplete, 0, r.text});
+      return;
     }
     if (row_.flaw_count > 0) [[unlikely]] {
       if (take_header(r, sink)) return;
-      if (r.cut || (r.unterminated && !row_.usable)) {
-        sink(rejection{line_, r.cut ? fault::line_too_long : fault::incomplete, 0, r.text});
-      } else {
-        for (std::uint8_t i = 0; i < row_.flaw_count; ++i) {
-          const auto& f = row_.flaws[i];
-          // The first line of a log without a header may have been joined in its middle.
-          const bool joined = !framed_ && f.what == fault::too_few_fields;
-          sink(rejection{line_, joined ? fault::incomplete : f.what, f.field, f.seen});
-        }
+      for (std::size_t i = 0; i < row_.flaw_count; ++i) {
+        const auto& f = row_.flaws[i];
+        // The first row of a log without a header is often the rest of one.
+        const bool rest = f.what == fault::too_few_fields && !framed_ && !settings_.fields.empty();
+        sink(rejection{line_, rest ? fault::incomplete : f.what, f.field, f.seen});
       }
     }
-    if (row_.usable) [[likely]] {
-      framed_ = true;
-      sink(row_.held);
+    if (!row_.usable) [[unlikely]] return;
+    row_.held.line = line_;
+    if (settings_.interval && layout_.time.form == clock_form::none) {
+      if (!framed_) say(assumption{.what = assumed::interval});
+      row_.held.at = framed_ ? last_ + *settings_.interval : instant{};
     }
+    if (const auto other = switch_.find(row_.held, layout_)) [[unlikely]] {
+      row_.held = unit_switch::in_units(row_.held, layout_, *other);
+      sink(discontinuity{line_, row_.held.at, break_kind::new_units});
+      say(assumption{.what = assumed::units_switched});
+      layout_ = *other;
+      rows_.speak(layout_);
+      sink(layout_);
+    }
+    last_ = row_.held.at;
+    framed_ = true;
+    sink(row_.held);
   }
 
-  template <class Sink> void read_remark(std::string_view text, Sink& sink) noexcept {
-    note n = read_note(text, has_layout_ ? rows_.by().time : time_column{});
+  /// A line without its end, or perhaps without its beginning; false where it cannot be used.
+  bool settle_fragment(const record& r) noexcept {
+    const bool joined = joined_;
+    joined_ = false;
+    if (r.cut || joined) return false;
+    if (row_.usable && !settings_.labelled) rows_.judge_last_cell(row_);
+    return row_.usable;
+  }
+
+  template <class Sink> void hand_on_note(std::string_view text, Sink& sink) noexcept {
+    note n = read_note(text, settings_.labelled ? labels_.clock() : rows_.clock(), settings_);
     n.line = line_;
     sink(n);
   }
 
   template <class Sink> bool take_header(const record& r, Sink& sink) noexcept {
-    if (r.cut) return false;
     const auto line = without_mark(r.text);
-    const auto found = read_header(line, settings_);
-    if (!found) return false;
-    if (has_layout_ && *found == rows_.by()) return true;
-    if (has_layout_ && framed_) sink(discontinuity{line_, last_, kind_of_change(*found)});
-    static_cast<void>(read_header(line, found->separator, false, [&](assumption a) {
+    // No name begins like a number, unless the caller says so.
+    const bool number = !line.empty() && (detail::is_digit(line[0]) || line[0] == '-');
+    if (r.cut || settings_.labelled || (number && settings_.rule_count == 0)) return false;
+    const auto h = read_header(line, settings_);
+    if (!h) return false;
+    joined_ = false;
+    if (has_layout_ && *h == header_) return true;
+    if (h->unitless.empty() && has_layout_ && h->found == layout_) return true;
+    static_cast<void>(read_header(line, h->found.separator, settings_, [&](assumption a) {
       a.line = line_;
       sink(a);
     }));
-    take(*found, sink);
+    header_ = *h;
+    opening_ = true;
+    if (h->unitless.empty()) begin(h->found, sink);
     return true;
   }
 
+  /// The line after a header: a row of units, or a row whose cells carry theirs. True where the
+  /// line is spent.
+  template <class Sink> bool settle_units(std::string_view text, Sink& sink) noexcept {
+    opening_ = false;
+    auto h = header_;
+    const bool is_units = read_units(text, h);
+    const bool complete = header_.unitless.empty();
+    if (!is_units && !complete) take_cell_units(text, h, sink);
+    if (!complete || h.found.time != header_.found.time) begin(h.found, sink);
+    return is_units;
+  }
+
+  template <class Sink>
+  void take_cell_units(std::string_view text, header& h, Sink& sink) noexcept {
+    layout known = h.found;
+    known.count = 0;
+    field f;
+    field_cursor cursor{text, h.found.separator};
+    std::uint32_t here = 0;
+    for (auto c : h.found) {
+      bool there = true;
+      for (; there && here <= c.field; ++here) there = cursor.next(f);
+      if (h.unitless.contains(c.measurand)) {
+        const auto read = there && !f.text.empty()
+                              ? read_cell(f.text, traits_of(c.measurand).kind, '\0')
+                              : cell{};
+        if (!read.as) {
+          sink(rejection{line_, fault::no_unit, static_cast<std::uint16_t>(c.field + 1),
+                         traits_of(c.measurand).name});
+          continue;
+        }
+        c.as = *read.as;
+      }
+      known.insert(c);
+    }
+    h.found = known;
+  }
+
+  /// A layout from a header: a break where rows were read by another one.
+  template <class Sink> void begin(const layout& l, Sink& sink) noexcept {
+    if (l.count == 0) {
+      has_layout_ = false;
+      return;
+    }
+    if (has_layout_ && l == layout_) return;
+    if (framed_) sink(discontinuity{line_, last_, kind_of_change(l)});
+    take(l, sink);
+  }
+
   template <class Sink> void take_given_fields(std::string_view row, Sink& sink) noexcept {
-    auto given = read_header(settings_.fields.view(), ',', !settings_.interval,
-                             [](const assumption&) {});
+    auto given = read_header(settings_.fields.view(), ',', settings_, [](const assumption&) {});
     if (!given) return;
-    given->separator = settings_.separator;
-    if (given->separator == '\0') {
+    auto& l = given->found;
+    l.separator = settings_.separator;
+    if (l.separator == '\0') {
       // The one that cuts this row into as many fields as are named.
-      given->separator = ',';
+      l.separator = ',';
       for (char s : {',', ';', '\t', ' '}) {
         std::uint32_t n = 0;
         field f;
         for (field_cursor cursor{row, s}; cursor.next(f);) ++n;
-        if (n == given->fields) {
-          given->separator = s;
-          break;
-        }
+        if (n != l.fields) continue;
+        l.separator = s;
+        break;
       }
     }
-    take(*given, sink);
+    header_ = *given;
+    opening_ = !given->unitless.empty();
+    if (!opening_) take(l, sink);
   }
 
   template <class Sink> void take(const layout& l, Sink& sink) noexcept {
-    rows_ = row_reader{l, settings_.decimal_sign};
+    layout_ = l;
+    rows_ = row_reader{l, settings_};
+    switch_ = {};
     has_layout_ = true;
     sink(l);
   }
 
   [[nodiscard]] constexpr break_kind kind_of_change(const layout& l) const noexcept {
     layout as_before = l;
-    for (std::size_t i = 0; i < l.count && i < rows_.by().count; ++i)
-      as_before.columns[i].as = rows_.by().columns[i].as;
-    return as_before == rows_.by() ? break_kind::new_units : break_kind::new_header;
+    for (std::size_t i = 0; i < l.count && i < layout_.count; ++i)
+      as_before.columns[i].as = layout_.columns[i].as;
+    return as_before == layout_ ? break_kind::new_units : break_kind::new_header;
   }
 
   decoder_settings settings_;
+  layout layout_{};  // in effect
+  header header_{};  // as the log wrote it
   row_reader rows_{};
+  label_reader labels_{};
   row row_{};
+  unit_switch switch_{};
   instant last_{};
   std::uint64_t line_ = 0;
   bool has_layout_ = false;
-  bool framed_ = false;  // a frame was handed on since the start
+  bool opening_ = false;  // the line after a header is still to come
+  bool framed_ = false;   // a frame was handed on since the start
+  bool joined_ = false;   // this line may lack its beginning
 };
 
 static_assert(stage<decoder> && accepts<decoder, record> && interrupts<decoder>);

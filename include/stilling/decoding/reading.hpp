@@ -1,0 +1,75 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <string_view>
+
+#include "stilling/decoding/cell.hpp"
+#include "stilling/decoding/fields.hpp"
+#include "stilling/decoding/row.hpp"
+#include "stilling/items/layout.hpp"
+#include "stilling/terms/decoder_settings.hpp"
+
+/// Cells to lanes: what a cell says, in the canonical unit, with the mark or the flaw it carries.
+/// Remembers the decimal sign once a cell has shown it.
+namespace stilling {
+
+class reading_reader {
+ public:
+  constexpr reading_reader() = default;
+  /// Between commas a number cannot hold one, so there the sign is known from the start.
+  constexpr reading_reader(const layout& l, const decoder_settings& s) noexcept
+      : point_{s.decimal_sign != '\0' ? s.decimal_sign
+               : l.separator == ',' && !l.labelled ? '.'
+                                                   : '\0'} {}
+
+  /// '\0' until a cell has shown it.
+  [[nodiscard]] constexpr char point() const noexcept { return point_; }
+
+  template <class Report> constexpr void say(const assumption& a, Report& report) noexcept {
+    said_.say(a, report);
+  }
+
+  constexpr void put(const column& to, unit as, double x, const decoder_settings& s,
+                     row& out) const noexcept {
+    if (s.missing_count > 0 && s.is_missing(x)) return;
+    const bool turned = s.suction_positive &&
+                        traits_of(to.measurand).kind == quantity::pressure_difference;
+    out.held.indication.set(to.measurand, to_canonical(as, turned ? -x : x));
+  }
+
+  template <class Report>
+  void read(const field& f, const column& to, char separator, const decoder_settings& s, row& out,
+            Report& report) noexcept {
+    using enum cell::verdict;
+    const auto number = static_cast<std::uint16_t>(to.field + 1);
+    // In quotes a comma separates nothing, so there it may be a decimal sign of its own.
+    const bool apart = f.quoted && separator == ',' && s.decimal_sign == '\0';
+    const auto c = read_cell(f.text, traits_of(to.measurand).kind, apart ? '\0' : point_);
+    switch (c.is) {
+      case value:
+        if (point_ == '\0') point_ = c.point;
+        if (c.point == ',')
+          say({.what = assumed::decimal_comma, .field = number, .seen = f.text}, report);
+        if (c.as && *c.as != to.as)
+          say({.what = assumed::cell_unit, .field = number, .seen = f.text}, report);
+        return put(to, c.as.value_or(to.as), c.value, s, out);
+      case missing: return;
+      case over_range:
+      case under_range:
+        if (c.bounded) say({.what = assumed::bound, .field = number, .seen = f.text}, report);
+        return out.held.add_mark(to.measurand, c.is == over_range ? quality::over_range
+                                                                  : quality::under_range);
+      case ambiguous: return out.add({fault::ambiguous_number, number, f.text});
+      case damaged: return out.add({fault::not_text, number, f.text});
+      case faulty: return out.add({fault::bad_number, number, f.text});
+    }
+  }
+
+ private:
+  char point_ = '.';
+  said_once said_{};
+};
+
+}  // namespace stilling
