@@ -5,6 +5,9 @@
 #include <array>
 #include <cstddef>
 
+#include "stilling/estimators/uncertainty.hpp"
+#include "stilling/terms/time.hpp"
+
 /// How noisy is a mean? Slow noise hides from neighbouring values, so their autocorrelation alone
 /// makes a mean look better than it is. Here the scatter of batch means is measured at rising batch
 /// lengths by second differences, which a straight drift does not touch (the Hadamard variance,
@@ -13,23 +16,54 @@ namespace stilling {
 
 class batch_noise {
  public:
-  /// The mean of the next batch of base length.
-  constexpr void push(double mean) noexcept { push(0, mean); }
+  struct estimate {
+    double density = 0;  // variance of a mean over T seconds, times T; 0: not known yet
+    double freedom = 0;  // degrees of freedom of that, roughly; 0: not known yet
+    double limit = 0;    // where the density is heading for batches still longer
+  };
+
+  /// A value; batches of at least five seconds are formed here.
+  constexpr void update(instant t, double x) noexcept {
+    if (batch_.count() > 0 && t - from_ >= seconds(5)) {
+      const double length = in_seconds(t - from_);
+      if (base_ > 0 && length > 2.5 * base_) {
+        interrupt();
+      } else {
+        base_ = base_ > 0 ? base_ + (length - base_) / 8 : length;
+        push(0, batch_.mean());
+      }
+      batch_ = {};
+    }
+    if (batch_.count() == 0) from_ = t;
+    batch_.push(x);
+  }
 
   /// What comes next does not join on to what was: a gap, a departure. What was learnt stays.
   constexpr void interrupt() noexcept {
     for (auto& l : levels_) l.known = 0, l.half = false;
+    batch_ = {};
   }
 
-  /// Variance of a mean over T seconds, times T, for base batches so many seconds apart: the
-  /// largest that any batch length shows. 0 where nothing was seen yet.
-  [[nodiscard]] constexpr double density(double base_seconds) const noexcept {
-    double most = 0;
-    for (std::size_t i = 0; i < level_count; ++i) {
-      const level& l = levels_[i];
+  constexpr void clear() noexcept { *this = {}; }
+
+  /// The largest density any batch length shows, less what chance adds where few were seen. A noise
+  /// of correlation time c falls short by c / length, so what one doubling gained, all the further
+  /// ones together gain once more (Richardson); `limit` adds that.
+  [[nodiscard]] constexpr estimate slow() const noexcept {
+    estimate most;
+    double length = base_, before = 0;
+    for (const level& l : levels_) {
       if (l.count < least) break;
-      const double here = l.squares / (6 * l.count) * base_seconds * static_cast<double>(1U << i);
-      if (here > most) most = here;
+      const double full = l.squares / (6 * l.count) * length;
+      const double here = full * (1 - 1 / square_root(l.count));
+      if (here > most.density) {
+        most.density = here;
+        most.freedom = l.count / 2;
+      }
+      const double heading = before > 0 && full > before ? 2 * full - before : full;
+      if (heading > most.limit) most.limit = heading;
+      before = full;
+      length *= 2;
     }
     return most;
   }
@@ -65,6 +99,9 @@ class batch_noise {
   }
 
   std::array<level, level_count> levels_{};
+  running_moments batch_;
+  instant from_{};
+  double base_ = 0;  // seconds of a base batch, on average
 };
 
 }  // namespace stilling

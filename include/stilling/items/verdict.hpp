@@ -40,6 +40,7 @@ struct trend_estimate {
   double inflation = 1;            // variance inflation by autocorrelation, (1 + r)/(1 - r)
   double noise_density = 0;        // variance of a mean over T seconds is this / T
   std::optional<double> remaining;  // rise still to come if the approach is exponential
+  double noise_freedom = 0;        // degrees of freedom of that, roughly
   std::optional<double> period;    // seconds, where the channel swings and was judged in the mean
   double amplitude = 0;            // of that swing
   double step = 0;                 // display step, as seen in the stream; 0: none seen

@@ -2,14 +2,12 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
 
-#include "stilling/estimators/noise.hpp"
 #include "stilling/estimators/uncertainty.hpp"
 #include "stilling/items/reading.hpp"
 #include "stilling/stages/stage.hpp"
@@ -25,7 +23,7 @@ namespace stilling {
 
 template <std::size_t Pieces = 48> class plateau {
  public:
-  using emits = items<settled_reading>;
+  using emits = items<settled_reading, phase_change>;
 
   explicit constexpr plateau(const plateau_settings& s) noexcept : settings_{s} {}
 
@@ -46,6 +44,13 @@ template <std::size_t Pieces = 48> class plateau {
       note_swing();
       move_along_if_creeping();
     }
+  }
+
+  /// A silence is told by the stage before as soon as it is known. Answered at once, it makes no
+  /// difference whether time passed in between or the next row brought the news.
+  template <class Sink> constexpr void push(const phase_change& p, Sink&& sink) noexcept {
+    sink(p);
+    if (p.why == cause::gap) advance(p.at + duration{1}, sink);
   }
 
   template <class Sink> constexpr void advance(instant t, Sink&& sink) noexcept {
@@ -106,7 +111,6 @@ template <std::size_t Pieces = 48> class plateau {
   struct part {
     instant from{}, to{};
     std::uint32_t rows = 0;
-    double pieces = 1;
     std::array<tally, channel_count> of{};
 
     constexpr void merge(const part& later) noexcept {
@@ -116,7 +120,6 @@ template <std::size_t Pieces = 48> class plateau {
       }
       to = later.to;
       rows += later.rows;
-      pieces += later.pieces;
       for (std::size_t i = 0; i < channel_count; ++i) of[i].merge(later.of[i]);
     }
   };
@@ -161,7 +164,6 @@ template <std::size_t Pieces = 48> class plateau {
   constexpr void keep(const verdict& v) noexcept {
     const instant t = v.row.at;
     if (pieces_.count == 0 || t - pieces_[pieces_.count - 1].from >= piece) {
-      if (pieces_.count > 0 && state_ == state::open) learn_noise(pieces_[pieces_.count - 1]);
       if (pieces_.count == Pieces) {
         if (state_ == state::open) whole_.merge(pieces_[0]);
         pieces_.drop_oldest();
@@ -204,15 +206,8 @@ template <std::size_t Pieces = 48> class plateau {
     whole_ = {};
     latest_ = v.trends;
     note_swing();
-    for (auto& n : noise_) n.interrupt();
-    for (std::size_t i = 0; i + 1 < pieces_.count; ++i) learn_noise(pieces_[i]);
     summarise();
     sink(reading_);
-  }
-
-  constexpr void learn_noise(const part& p) noexcept {
-    for (std::size_t i = 0; i < channel_count; ++i)
-      if (p.of[i].values.count() > 0) noise_[i].push(p.of[i].values.mean());
   }
 
   template <class Sink> constexpr void begin_end(const verdict& v, Sink&& sink) noexcept {
@@ -283,7 +278,7 @@ template <std::size_t Pieces = 48> class plateau {
       const tally& k = all.of[index_of(c)];
       if (k.values.count() == 0) continue;
       channel_reading r = reading_of(k, latest_.has(c) ? latest_[c] : trend_estimate{},
-                                     noise_[index_of(c)], all);
+                                     all);
       if (peaks_.has(c)) r.peak = peaks_[c];
       reading_.channels.set(c, r);
     }
@@ -291,7 +286,6 @@ template <std::size_t Pieces = 48> class plateau {
 
   [[nodiscard]] static constexpr channel_reading reading_of(const tally& k,
                                                             const trend_estimate& now,
-                                                            const batch_noise& slow,
                                                             const part& all) noexcept {
     channel_reading r;
     const double seconds_long = in_seconds(all.to - all.from);
@@ -309,9 +303,7 @@ template <std::size_t Pieces = 48> class plateau {
     double effective = n;
     if ((k.weight > 0 || now.measured) && seconds_long > 0) {
       const double own = k.weight > 0 ? k.variance / k.weight : now.scatter * now.scatter;
-      const double quick = k.weight > 0 ? k.noise / k.weight : now.noise_density;
-      const double base = seconds_long / all.pieces;
-      const double density = std::max(quick, slow.density(base));
+      const double density = k.weight > 0 ? k.noise / k.weight : now.noise_density;
       variance = density / seconds_long;
       effective = variance > 0 ? own / variance : n;
       if (effective > n) effective = n, variance = own / n;
@@ -320,9 +312,10 @@ template <std::size_t Pieces = 48> class plateau {
     } else {
       variance += now.step * now.step / 12;
     }
-    r.standard_uncertainty = std::sqrt(variance);
     r.effective_count = effective;
-    r.degrees_of_freedom = effective > 2 ? effective - 1 : 1;
+    r.degrees_of_freedom = now.measured ? now.noise_freedom : effective > 2 ? effective - 1 : 1;
+    // Widened where the noise itself is little known, so that twice it covers what it says.
+    r.standard_uncertainty = std::sqrt(variance) * coverage_factor(r.degrees_of_freedom) / 2;
     return r;
   }
 
@@ -333,13 +326,12 @@ template <std::size_t Pieces = 48> class plateau {
   std::array<std::optional<instant>, channel_count> heard_{};
   ring pieces_{};
   part whole_{};  // what has left the ring since the plateau was declared
-  std::array<batch_noise, channel_count> noise_{};
   lanes<trend_estimate> latest_{};
   lanes<double> peaks_{};  // since the fire was seen
   bool burned_ = false;
 };
 
-static_assert(stage<plateau<>> && accepts<plateau<>, verdict> && advances<plateau<>> &&
-              interrupts<plateau<>>);
+static_assert(stage<plateau<>> && accepts<plateau<>, verdict> && accepts<plateau<>, phase_change> &&
+              advances<plateau<>> && interrupts<plateau<>>);
 
 }  // namespace stilling

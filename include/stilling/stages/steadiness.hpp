@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdint>
@@ -9,6 +10,7 @@
 
 #include "stilling/estimators/approach.hpp"
 #include "stilling/estimators/change.hpp"
+#include "stilling/estimators/noise.hpp"
 #include "stilling/estimators/resolution.hpp"
 #include "stilling/estimators/rhythm.hpp"
 #include "stilling/estimators/trend.hpp"
@@ -61,6 +63,7 @@ template <std::size_t Slots = 256> class steadiness {
   static constexpr duration between_expectations = seconds(5);
 
   static constexpr double swing_that_matters = 0.2;  // minutes of the limit
+  static constexpr double racing_pace = 4;           // limits
   static constexpr double period_doubt = 0.06;       // share of a swing whole periods leave over
 
   struct expectation {
@@ -79,6 +82,8 @@ template <std::size_t Slots = 256> class steadiness {
     std::size_t expecting = 0;
     resolution display;
     rhythm swing;
+    batch_noise slow_noise;  // learnt while the trend is moderate
+    bool racing = true;
     bool heard = false;
     bool latched = false;
     instant newest{};
@@ -105,6 +110,7 @@ template <std::size_t Slots = 256> class steadiness {
       heard = true;
       newest = t;
       line.update(t, x);
+      if (!racing) slow_noise.update(t, x);
       swing.update(t, x, display.step());
     }
 
@@ -122,6 +128,7 @@ template <std::size_t Slots = 256> class steadiness {
         return out;
       }
       measure(out, s, limit);
+      watch_pace(out, limit);
       if (out.measured && period) measure_swinging(out, s, limit, *period);
       if (out.measured) {
         const double size = out.rate > 0 ? out.rate : -out.rate;
@@ -148,6 +155,14 @@ template <std::size_t Slots = 256> class steadiness {
       return out;
     }
 
+    /// Noise is learnt only where the trend is slow enough not to pass for it.
+    constexpr void watch_pace(const trend_estimate& now, double limit) noexcept {
+      const double size = now.rate > 0 ? now.rate : -now.rate;
+      const bool races = !now.measured || size > racing_pace * limit;
+      if (races && !racing) slow_noise.clear();
+      racing = races;
+    }
+
     /// The shortest window that is precise enough, else the longest there is.
     constexpr void measure(trend_estimate& out, const steadiness_settings& s,
                            double limit) const noexcept {
@@ -162,7 +177,15 @@ template <std::size_t Slots = 256> class steadiness {
         const double step = out.step;
         const double rounding = step * step / 12;
         const double variance = fit->variance > rounding ? fit->variance : rounding;
-        const double u = std::sqrt(variance * g / fit->time_moment);
+        const double spacing = fit->span / (fit->count - 1);
+        double density = variance * g * spacing;
+        const auto known = slow_noise.slow();
+        const double lasting = std::max(density, known.limit);
+        if (known.density > density) {
+          density = known.density;
+          freedom = std::max(freedom, known.freedom);
+        }
+        const double u = std::sqrt(density / spacing / fit->time_moment);
         double half = student_t(s.confidence, freedom) * u;
         if (fit->variance < 0.09 * step * step)  // noise below 0.3 steps does not dither
           half += s.resolution_weight * 1.5 * step / fit->span;
@@ -171,15 +194,16 @@ template <std::size_t Slots = 256> class steadiness {
         out.rate_uncertainty = u;
         out.rate_bound = (fit->rate > 0 ? fit->rate : -fit->rate) + half;
         out.span = fit->span;
-        out.spacing = fit->span / (fit->count - 1);
+        out.spacing = spacing;
         out.scatter = std::sqrt(fit->variance);
         out.inflation = g;
-        out.noise_density = fit->variance * g * out.spacing;
+        out.noise_density = lasting;
+        out.noise_freedom = freedom;
         out.since = fit->first;
         out.level = fit->at(0);
         const double arm = in_seconds(fit->middle);
-        out.level_uncertainty =
-            std::sqrt(variance * g * (1 / fit->count + arm * arm / fit->time_moment));
+        out.level_uncertainty = std::sqrt(
+            density / spacing * (1 / fit->count + arm * arm / fit->time_moment));
         if (half <= s.precision * limit) return;
       }
     }
@@ -242,6 +266,7 @@ template <std::size_t Slots = 256> class steadiness {
     constexpr void forget() noexcept {
       line.clear();
       leaving.clear();
+      slow_noise.interrupt();
       expecting = 0;
       latched = false;
     }
