@@ -79,7 +79,10 @@ class screen {
       const double mad = middle_of(sorted, n);
       const double limit =
           std::max({s.outlier_factor * robust_sd * mad, floor, coarse_steps * display.step()});
-      return (x > median ? x - median : median - x) > limit;
+      // Displays step in parts of the limit, so many a value is exactly that far away: rounding, and
+      // with it the unit of the log, must not decide.
+      const double hair = 1e-9 * (median > 0 ? median : -median);
+      return (x > median ? x - median : median - x) > limit + hair;
     }
 
     static constexpr double middle_of(std::array<double, most_history>& v,
