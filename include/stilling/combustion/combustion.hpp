@@ -21,7 +21,8 @@
 namespace stilling {
 
 /// Figures from readings typed by hand or taken anywhere: per channel a value and its standard
-/// uncertainty, in kelvin, mol/mol dry, pascal. O2 leads where both O2 and CO2 are there.
+/// uncertainty, in kelvin, mol/mol dry, pascal. O2 leads where both O2 and CO2 are there, but for
+/// App. O, which asks for CO2.
 [[nodiscard]] inline combustion derive(const lanes<estimate>& in, const fuel& of,
                                        const derive_options& how = {}) noexcept;
 

@@ -40,7 +40,7 @@ class evidence {
   quantity co = nothing();         // as read
   quantity o2 = nothing();         // as read, else from carbon dioxide
   quantity below_air = nothing();  // the same, where a formula divides by its distance to air
-  quantity co2 = nothing();        // as read where it is all there is, else from oxygen
+  quantity co2 = nothing();        // as read, else from oxygen
   quantity moisture = nothing();   // water per dry air, mol/mol
   known<elements<uncertain>> atoms = nothing();
   known<flue_gas<uncertain>> gas = nothing();
@@ -128,10 +128,21 @@ class evidence {
 
   [[nodiscard]] quantity carbon_dioxide() const noexcept {
     if (!below_air) return below_air;
-    if (!has(channel::o2)) return read(channel::co2);
+    if (has(channel::co2)) {
+      const uncertain z = read(channel::co2);
+      if (!(z.value > 0)) return unexpected{undefined::co2_not_positive};
+      if (z.value > maximum()) return unexpected{undefined::co2_above_maximum};
+      return z;
+    }
     if (!by_composition()) return published::co2_from_o2(*of_.factors, *below_air);
     if (!atoms) return unexpected{atoms.error()};
     return atoms->carbon / dry_gas_at_oxygen(*atoms, *below_air, co_counted()) - co_counted();
+  }
+
+  /// What this fuel can make at most; 1 where that is not known.
+  [[nodiscard]] double maximum() const noexcept {
+    if (!by_composition()) return published::co2_maximum(*of_.factors);
+    return atoms ? co2_maximum(elements_of(*of_.made_of, 0.0)) : 1;
   }
 
   [[nodiscard]] quantity moisture_of_air() const noexcept {

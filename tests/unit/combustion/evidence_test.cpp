@@ -33,12 +33,15 @@ TEST(evidence, oxygen_near_air_is_withheld) {
   EXPECT_EQ(near_air(0, 0.05), undefined::not_derived);
 }
 
-TEST(evidence, carbon_dioxide_leads_only_where_oxygen_is_not_there) {
+TEST(evidence, what_was_read_comes_before_what_follows_from_it) {
   auto in = oxygen_only(5, 0.1);
-  in.set(channel::co2, {0.13, 0.001});
   const derive_options how;
-  EXPECT_NEAR(evidence(in, no2_oil, how).o2->value, 0.05, 1e-15);
   EXPECT_NEAR(evidence(in, no2_oil, how).co2->value, 0.11762, 0.0001);  // 40 CFR 1065 composition
+  in.set(channel::co2, {0.13, 0.001});
+  EXPECT_EQ(evidence(in, no2_oil, how).o2->value, 0.05);
+  EXPECT_EQ(evidence(in, no2_oil, how).co2->value, 0.13);
+  EXPECT_NEAR(evidence(in, no2_oil, how).gas->o2.value / evidence(in, no2_oil, how).gas->dry.value,
+              0.05, 1e-12);
   in.clear(channel::o2);
   const evidence e{in, no2_oil, how};
   EXPECT_EQ(e.co2->value, 0.13);

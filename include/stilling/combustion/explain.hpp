@@ -1,0 +1,100 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <string_view>
+
+#include "stilling/combustion/derived.hpp"
+#include "stilling/combustion/figure.hpp"
+#include "stilling/combustion/fuel.hpp"
+#include "stilling/combustion/fuel_constants.hpp"
+#include "stilling/terms/unit.hpp"
+
+/// The number behind a {key} in a formula's text, so that a writer can fill them in and a reader can
+/// follow with a calculator. Nothing is calculated here.
+///
+///   for_each_part(traits_of(y[figure::co2]->by).text, words, [&](key) { number_named(key, y, f) });
+namespace stilling {
+
+namespace explaining {
+
+/// What is left of `key` after `stem` and '_'; nothing where the key is another's.
+[[nodiscard]] constexpr std::optional<std::string_view> unit_after(std::string_view key,
+                                                                   std::string_view stem) noexcept {
+  if (!key.starts_with(stem)) return std::nullopt;
+  key.remove_prefix(stem.size());
+  if (key.empty()) return key;
+  if (key.front() != '_') return std::nullopt;
+  return key.substr(1);
+}
+
+[[nodiscard]] constexpr std::optional<double> shown_in(double x, shown_as kind,
+                                                       std::string_view in) noexcept {
+  const auto by = [&](quantity q, bool point) -> std::optional<double> {
+    const auto u = find_unit(in, q);
+    if (!u) return std::nullopt;
+    return point ? from_canonical(*u, x) : difference_from_canonical(*u, x);
+  };
+  switch (kind) {
+    case shown_as::temperature: return by(quantity::temperature, true);
+    case shown_as::temperature_difference: return by(quantity::temperature, false);
+    case shown_as::percent:
+    case shown_as::ppm: return by(quantity::volume_fraction, true);
+    case shown_as::pressure_difference:
+    case shown_as::pressure: return by(quantity::pressure_difference, true);
+    case shown_as::ratio: return in.empty() ? std::optional{x} : std::nullopt;
+    case shown_as::amount: return in == "mol_per_kg" ? std::optional{x} : std::nullopt;
+    case shown_as::heat_capacity: return in == "J_per_mol_K" ? std::optional{x} : std::nullopt;
+  }
+  return std::nullopt;
+}
+
+[[nodiscard]] constexpr shown_as kind_of(channel c) noexcept {
+  switch (traits_of(c).kind) {
+    case quantity::temperature: return shown_as::temperature;
+    case quantity::pressure_difference: return shown_as::pressure_difference;
+    case quantity::volume_fraction: break;
+  }
+  return shown_as::percent;
+}
+
+}  // namespace explaining
+
+/// A channel or a figure by its key with its unit ("o2_pct", "dry_air_mol_per_kg"), a constant of
+/// the fuel ("app_o_b"), "barometer_Pa" or "humidity". What was read comes before what was derived.
+/// Nothing where there is no such number.
+[[nodiscard]] constexpr std::optional<double> number_named(std::string_view key,
+                                                           const combustion& y,
+                                                           const fuel& of) noexcept {
+  using namespace explaining;
+  for (const auto c : all_channels) {
+    const auto in = unit_after(key, traits_of(c).name);
+    if (!in || !y.inputs.has(c)) continue;
+    if (const auto x = shown_in(y.inputs[c].value, kind_of(c), *in)) return x;
+  }
+  for (const auto& row : figure_table) {
+    const auto in = unit_after(key, row.stem);
+    if (!in || !y[row.is]) continue;
+    if (const auto x = shown_in(y[row.is]->value, row.kind, *in)) return x;
+  }
+  if (key == "barometer_Pa") return y.barometer.value;
+  if (key == "humidity" && y.humidity) return y.humidity->value;
+  if (const auto constants = constants_of(of); const auto* c = constants.find(key)) return c->value;
+  return std::nullopt;
+}
+
+/// Cuts a formula's text into plain words and {keys}, in order.
+template <class Words, class Key>
+constexpr void for_each_part(std::string_view text, Words&& words, Key&& key) {
+  while (!text.empty()) {
+    const auto open = text.find('{');
+    if (open != 0) words(text.substr(0, open));
+    if (open == text.npos) return;
+    const auto close = text.find('}', open);
+    key(text.substr(open + 1, close - open - 1));
+    text.remove_prefix(close + 1);
+  }
+}
+
+}  // namespace stilling
