@@ -1,0 +1,132 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "stilling/combustion/combustion.hpp"
+#include "stilling/combustion/fuel.hpp"
+#include "stilling/items/assumption.hpp"
+#include "stilling/items/frame.hpp"
+#include "stilling/items/layout.hpp"
+#include "stilling/items/reading.hpp"
+#include "stilling/items/record.hpp"
+#include "stilling/items/verdict.hpp"
+#include "stilling/terms/channel.hpp"
+#include "stilling/terms/unit.hpp"
+
+/// The door where text goes out: items as JSON lines, as rows of CSV, as plain words for a person.
+///
+/// Every function appends to a string of the caller's and ends with a line feed; none prints.
+/// Numbers do not know the host's locale, and the same items always make the same bytes. Times are
+/// exact decimals of seconds. Uncertainty is written expanded, k = 2; rates per minute.
+namespace stilling {
+
+[[nodiscard]] std::string_view version() noexcept;
+
+/// How results are shown: the log's own units, unless others are asked for, and the fuel whose
+/// figures are derived.
+struct presentation {
+  channel_set columns;  // what the log has
+  std::array<unit, channel_count> units{};
+  std::optional<unit> temperatures, pressures;  // asked for, in place of the log's own
+  const fuel* burned = &no2_oil;
+  derive_options how{};
+
+  /// Takes columns and units of a layout that came into effect.
+  void follow(const layout& l) noexcept;
+  [[nodiscard]] unit unit_of(channel c) const noexcept { return units[index_of(c)]; }
+};
+
+/// `<channel>_<unit>`, as in the header of a log.
+[[nodiscard]] std::string key_of(channel c, unit u);
+
+/// What the whole log came to.
+enum class outcome : std::uint8_t { settled, never_settled, cycling, idle, no_data };
+[[nodiscard]] std::string_view name_of(outcome o) noexcept;
+
+/// Counts what passes, for the last word. A burner that lit this often without once settling is
+/// cycling; our own choice.
+inline constexpr std::size_t burns_of_a_cycle = 3;
+
+class log_summary {
+ public:
+  std::uint64_t rows = 0;    // lines that should have been rows, rejected ones included
+  std::uint64_t frames = 0;  // what became of them
+  std::uint64_t plateaus = 0;
+  std::array<std::uint64_t, fault_count> rejected{};
+  std::vector<burn> burns;
+  std::vector<std::string> assumptions;  // `<kind>: <sentence>`
+  bool fire_asked_for = true;            // no fire seen means idle
+
+  void add(const frame& f) noexcept;
+  void add(const rejection& r) noexcept;
+  void add(const settled_reading& r) noexcept { plateaus += r.to ? 0U : 1U; }
+  void add(const burn& b) { burns.push_back(b); }
+  void add(const assumption& a);
+
+  [[nodiscard]] outcome came_to() const noexcept;
+  [[nodiscard]] std::uint64_t rejections() const noexcept;
+
+ private:
+  void count_row(std::uint64_t line) noexcept;
+  std::uint64_t newest_line_ = 0;  // one row can be a frame and have a bad cell besides
+};
+
+/// What is wrong with a line, where, and what would mend it; for a person.
+void write(std::string& to, const rejection& r);
+
+/// One JSON object per line, by the schema README describes.
+namespace jsonl {
+
+inline constexpr int schema = 1;
+
+/// `file` empty: the log came through a pipe. `as` null: no layout was found.
+void write_begin(std::string& to, std::string_view file, const layout* as);
+void write(std::string& to, const phase_change& p);
+void write(std::string& to, const settled_reading& r, const presentation& as);
+void write(std::string& to, const discontinuity& d);
+void write(std::string& to, const rejection& r);
+void write(std::string& to, const log_summary& s);
+
+}  // namespace jsonl
+
+/// One row per plateau. Columns are those of `as`; a value that is unknown is an empty cell.
+namespace csv {
+
+void write_header(std::string& to, const presentation& as);
+void write(std::string& to, std::string_view file, const settled_reading& r,
+           const presentation& as);
+
+/// Frames and verdicts, for a look at one joint of the chain.
+void write_frame_header(std::string& to, const presentation& as);
+void write(std::string& to, const frame& f, const presentation& as);
+void write_verdict_header(std::string& to, const presentation& as);
+void write(std::string& to, const verdict& v, const presentation& as);
+
+}  // namespace csv
+
+/// For a person at the burner.
+namespace plain {
+
+/// The course of the test, a line at a time, while it happens.
+void write(std::string& to, const phase_change& p);
+void write(std::string& to, const settled_reading& opened, const presentation& as);
+void write(std::string& to, const note& n);
+void write(std::string& to, const discontinuity& d);
+
+/// The settled readings side by side, each with its uncertainty.
+void write_table(std::string& to, std::span<const settled_reading> closed, const presentation& as,
+                 bool every_figure = false);
+/// What was assumed, and where nothing settled, why.
+void write(std::string& to, const log_summary& s);
+void write_cautions(std::string& to);
+
+}  // namespace plain
+}  // namespace stilling

@@ -1,0 +1,378 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "stilling/text.hpp"
+#include "text_number.hpp"
+
+namespace stilling::plain {
+namespace {
+
+using namespace writing;
+
+// --- times ---------------------------------------------------------------------------------
+
+/// Before this a time is one since the log began, not a date; seconds, March 1973.
+constexpr std::int64_t least_calendar_time = 100'000'000;
+
+std::int64_t whole_seconds(instant t) noexcept {
+  const std::int64_t ns = t.time_since_epoch().count();
+  return ns / nanoseconds_per_second - (ns % nanoseconds_per_second < 0 ? 1 : 0);
+}
+
+/// 9:05, 1:02:07; by the clock (UTC) where the log has dates.
+std::string clock_of(instant t) {
+  std::int64_t s = whole_seconds(t);
+  if (s >= least_calendar_time) {
+    s %= 86'400;
+    return fmt::format("{:02}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60);
+  }
+  const std::string_view sign = s < 0 ? "-" : "";
+  if (s < 0) s = -s;
+  if (s < 3600) return fmt::format("{}{}:{:02}", sign, s / 60, s % 60);
+  return fmt::format("{}{}:{:02}:{:02}", sign, s / 3600, s / 60 % 60, s % 60);
+}
+
+// --- words ---------------------------------------------------------------------------------
+
+constexpr std::array<std::string_view, channel_count> labels{
+    "stack temperature", "combustion air", "O2", "CO2", "CO", "NO",
+    "draft at breech",   "draft over fire"};
+
+std::string_view label_of(channel c) noexcept { return labels[index_of(c)]; }
+
+std::string_view word_of(std::string_view unit_name) noexcept {
+  if (unit_name == "degF") return "°F";
+  if (unit_name == "degC") return "°C";
+  if (unit_name == "pct") return "%";
+  if (unit_name == "fraction") return "mol/mol";
+  return unit_name;
+}
+
+std::string_view words_of(phase p) noexcept {
+  switch (p) {
+    case phase::no_data: return "nothing heard any more";
+    case phase::instrument_warm_up: return "the instrument warms up";
+    case phase::fresh_air: return "the probe is in fresh air";
+    case phase::idle: return "no fire";
+    case phase::appliance_warm_up: return "fire; the appliance warms up";
+    case phase::settling: return "settling";
+    case phase::steady: return "steady";
+    case phase::disturbed: return "no longer settled";
+    case phase::cooling: return "burner off, the flue cools";
+  }
+  return {};
+}
+
+/// Why a settled phase ended; empty where the phase after it says as much.
+std::string reason_of(const phase_change& p) {
+  const auto who = p.which ? label_of(*p.which) : std::string_view{"a reading"};
+  switch (p.why) {
+    case cause::departed: return fmt::format("{} left its level", who);
+    case cause::burner_off: return "the burner went off";
+    case cause::probe_out: return "the probe came out of the flue";
+    case cause::diluted: return "room air got into the sample; did the probe slip?";
+    case cause::stage_change: return "the burner fires at another rate";
+    case cause::stuck: return fmt::format("{} stands still, as if stuck", who);
+    case cause::gap: return fmt::format("{} was not heard for a while", who);
+    case cause::said: return "you said so";
+    default: return {};
+  }
+}
+
+std::string_view words_of(break_kind k) noexcept {
+  switch (k) {
+    case break_kind::clock_back: return "the clock went back";
+    case break_kind::clock_jump: return "the clock jumped ahead";
+    case break_kind::repeat: return "rows repeat";
+    case break_kind::new_header: return "another header";
+    case break_kind::new_units: return "other units from here on";
+    case break_kind::restart: return "the instrument restarted";
+    case break_kind::reconnect: return "the connection came back";
+  }
+  return {};
+}
+
+// --- numbers -------------------------------------------------------------------------------
+
+/// An uncertainty as a person can use it: two digits where the first is 1 or 2, else one (JCGM 100,
+/// 7.2.6, advises against more than two), and no more decimals than `most`; rounded up.
+struct readable {
+  double u = 0;
+  int decimals = 0;
+};
+
+readable readable_of(double u, int most) noexcept {
+  // u in steps of its last digit shown, and back.
+  const auto steps = [](double x, int decimals) {
+    for (; decimals > 0; --decimals) x *= 10;
+    for (; decimals < 0; ++decimals) x /= 10;
+    return x;
+  };
+  int decimals = -leading_power(u);
+  if (steps(u, decimals) < 2.95) ++decimals;
+  decimals = std::min(decimals, most);
+  return {steps(std::ceil(steps(u, decimals) - 1e-9), -decimals), std::max(decimals, 0)};
+}
+
+std::string readable_value(const shown_value& x, int most) {
+  std::string to;
+  if (!x.u) {
+    append_rounded(to, x.value, std::min(x.decimals, most));
+    return to;
+  }
+  const auto [u, decimals] = readable_of(*x.u, most);
+  append_fixed(to, x.value, decimals);
+  to += " ± ";
+  append_fixed(to, u, decimals);
+  return to;
+}
+
+/// One decimal more than the instrument shows: beyond that nobody reads.
+int most_decimals(channel c, const channel_reading& r, const presentation& as) noexcept {
+  const double step = difference_from_canonical(as.unit_of(c), r.step);
+  return step > 0 ? std::max(1 - leading_power(step), 0) : 3;
+}
+
+std::string readable_value(channel c, const channel_reading& r, const presentation& as) {
+  return readable_value(shown(c, r, as), most_decimals(c, r, as));
+}
+
+/// "+0.6, under 1.9"
+std::string movement(channel c, const channel_reading& r, const presentation& as) {
+  if (!r.rate_bound) return {};
+  const unit u = as.unit_of(c);
+  const double rate = seconds_per_minute * difference_from_canonical(u, r.rate);
+  const double bound = seconds_per_minute * difference_from_canonical(u, *r.rate_bound);
+  if (!(bound > 0)) return {};
+  const auto most = readable_of(bound, most_decimals(c, r, as));
+  std::string to;
+  append_fixed(to, rate, most.decimals);
+  if (to.front() != '-' && to.find_first_not_of("0.") != std::string::npos) to.insert(0, "+");
+  to += ", under ";
+  append_fixed(to, most.u, most.decimals);
+  return to;
+}
+
+// --- the table -----------------------------------------------------------------------------
+
+constexpr std::size_t cells_abreast = 3;
+constexpr std::size_t least_label_width = 26, least_cell_width = 18;  // together 80 columns
+
+/// Letters, not bytes: "±", "°" and "–" are more than one.
+std::size_t width_of(std::string_view text) noexcept {
+  return static_cast<std::size_t>(std::ranges::count_if(
+      text, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80; }));
+}
+
+/// Rows of a label and a cell for each reading, the cells flush right.
+class table {
+ public:
+  explicit table(std::span<const settled_reading> readings) : readings_{readings} {}
+
+  /// A row no reading has anything to say in is left out.
+  template <class Cell> void row(std::string label, Cell cell) {
+    std::vector<std::string> cells;
+    for (const auto& r : readings_) cells.push_back(cell(r));
+    if (std::ranges::all_of(cells, [](const std::string& c) { return c.empty(); })) return;
+    label_width_ = std::max(label_width_, width_of(label) + 1);
+    for (const auto& c : cells) cell_width_ = std::max(cell_width_, width_of(c) + 2);
+    rows_.push_back({std::move(label), std::move(cells)});
+  }
+  void gap() { rows_.push_back({}); }
+
+  void write(std::string& to) const {
+    for (const auto& [label, cells] : rows_) {
+      to += label;
+      auto at = label_width_ - (cells.empty() ? label_width_ : width_of(label));
+      for (const auto& c : cells) {
+        to.append(at + cell_width_ - width_of(c), ' ');
+        to += c;
+        at = 0;
+      }
+      to.erase(to.find_last_not_of(' ') + 1);
+      to += '\n';
+    }
+  }
+
+ private:
+  struct line {
+    std::string label;
+    std::vector<std::string> cells;
+  };
+  std::span<const settled_reading> readings_;
+  std::vector<line> rows_;
+  std::size_t label_width_ = least_label_width;
+  std::size_t cell_width_ = least_cell_width;
+};
+
+struct foremost_figure {
+  figure is;
+  std::string_view label;  // shorter than the figure's own
+};
+
+/// What a technician looks for first.
+constexpr foremost_figure foremost[]{{figure::net_stack_temp, "net stack temperature"},
+                                     {figure::o2, "O2 from CO2"},
+                                     {figure::co2, "CO2 from O2"},
+                                     {figure::excess_air, "excess air"},
+                                     {figure::co_air_free, "CO air-free"},
+                                     {figure::efficiency_gross, "efficiency, gross"},
+                                     {figure::draft_difference, "draft difference"}};
+
+std::string label_with_unit(std::string_view label, std::string_view unit_name) {
+  return unit_name.empty() ? std::string{label} : fmt::format("{}, {}", label, word_of(unit_name));
+}
+
+std::string duration_words(duration d) {
+  const std::int64_t s = d.count() / nanoseconds_per_second;
+  return s < 60 ? fmt::format("{} s", s) : fmt::format("{} min {} s", s / 60, s % 60);
+}
+
+void write_block(std::string& to, std::span<const settled_reading> readings, std::size_t before,
+                 const presentation& as, bool every_figure) {
+  table t{readings};
+  t.row("settled reading", [&](const settled_reading&) { return fmt::format("{}", ++before); });
+  t.row("  settled at", [](const settled_reading& r) { return clock_of(r.declared); });
+  t.row("  mean of", [](const settled_reading& r) {
+    return fmt::format("{}–{}", clock_of(r.from), clock_of(r.to.value_or(r.last_seen)));
+  });
+  t.row("  still creeping",
+        [](const settled_reading& r) { return std::string{r.creeping ? "yes" : ""}; });
+  t.row("  swings, period", [](const settled_reading& r) {
+    return r.hunting ? fmt::format("{:.0f} s", r.hunting->period) : std::string{};
+  });
+  t.gap();
+  for (const auto c : all_channels) {
+    const auto unit_name = traits_of(as.unit_of(c)).name;
+    t.row(label_with_unit(label_of(c), unit_name), [&](const settled_reading& r) {
+      return r.channels.has(c) ? readable_value(c, r.channels[c], as) : std::string{};
+    });
+    // What makes a reading settled: that these hold still, and how sure that is.
+    if (c == channel::stack_temp || c == channel::o2 || c == channel::co)
+      t.row("  per minute", [&](const settled_reading& r) {
+        return r.channels.has(c) ? movement(c, r.channels[c], as) : std::string{};
+      });
+  }
+  t.gap();
+  const auto figure_row = [&](figure f, std::string_view label) {
+    t.row(label_with_unit(label, unit_of(f, as)), [&](const settled_reading& r) {
+      const auto d = derive(r, *as.burned, as.how)[f];
+      return d ? readable_value(shown(f, *d, as), 12) : std::string{};
+    });
+  };
+  if (every_figure)
+    for (const auto& f : figure_table) figure_row(f.is, f.label);
+  else
+    for (const auto& f : foremost) figure_row(f.is, f.label);
+  t.write(to);
+}
+
+/// Figures that are in no column, each with the reason of the first.
+void write_withheld(std::string& to, std::span<const settled_reading> readings,
+                    const presentation& as) {
+  bool first = true;
+  for (const auto& f : foremost) {
+    const auto given = [&](const settled_reading& r) {
+      return derive(r, *as.burned, as.how)[f.is].has_value();
+    };
+    if (std::ranges::any_of(readings, given)) continue;
+    const auto why = derive(readings.front(), *as.burned, as.how)[f.is].error();
+    switch (why) {
+      case undefined::oxygen_measured:
+      case undefined::co2_measured:
+      case undefined::not_derived:
+      case undefined::other_basis:
+      case undefined::draft_absent: continue;
+      default: break;
+    }
+    if (std::exchange(first, false)) to += '\n';
+    put(to, "No {}: {}.\n", f.label, stilling::words_of(why));
+  }
+}
+
+}  // namespace
+
+void write(std::string& to, const phase_change& p) {
+  if (p.to == phase::steady) return;  // the reading that comes with it says more
+  const auto why = reason_of(p);
+  if (p.from == p.to) {
+    // The same phase, explained: worth a word where the explanation is more than its beginning.
+    if (!why.empty() && p.why != cause::departed) put(to, "{:>9}  {}\n", clock_of(p.at), why);
+    return;
+  }
+  put(to, "{:>9}  {}", clock_of(p.at), words_of(p.to));
+  if (p.to == phase::disturbed && !why.empty()) put(to, ": {}", why);
+  to += '\n';
+}
+
+void write(std::string& to, const settled_reading& opened, const presentation& as) {
+  if (opened.to) return;
+  put(to, "{:>9}  settled:", clock_of(opened.declared));
+  bool first = true;
+  for (const auto c : {channel::stack_temp, channel::o2, channel::co2, channel::co}) {
+    if (!opened.channels.has(c)) continue;
+    put(to, "{} {} {} {}", std::exchange(first, false) ? "" : ",", label_of(c),
+        readable_value(c, opened.channels[c], as), word_of(traits_of(as.unit_of(c)).name));
+  }
+  to += '\n';
+}
+
+void write(std::string& to, const note& n) {
+  put(to, "{:>9}  # ", n.at ? clock_of(*n.at) : std::string{});
+  append_printable(to, n.text);
+  to += '\n';
+}
+
+void write(std::string& to, const discontinuity& d) {
+  put(to, "{:>9}  {} (line {}); what follows is judged anew\n", clock_of(d.at), words_of(d.kind),
+      d.line);
+}
+
+void write_table(std::string& to, std::span<const settled_reading> closed, const presentation& as,
+                 bool every_figure) {
+  for (std::size_t i = 0; i < closed.size(); i += cells_abreast) {
+    if (i > 0) to += '\n';
+    write_block(to, closed.subspan(i, std::min(cells_abreast, closed.size() - i)), i, as,
+                every_figure);
+  }
+  if (closed.empty()) return;
+  write_withheld(to, closed, as);
+}
+
+void write(std::string& to, const log_summary& s) {
+  switch (s.came_to()) {
+    case outcome::settled: break;
+    case outcome::no_data: to += "Nothing settled: the log holds no readings.\n"; break;
+    case outcome::idle:
+      to += "Nothing settled: no fire was seen. O2 stayed near that of air, or the flue cold.\n";
+      break;
+    case outcome::cycling: {
+      duration longest{};
+      for (const auto& b : s.burns)
+        if (b.to && *b.to - b.from > longest) longest = *b.to - b.from;
+      put(to, "Nothing settled: the burner cycles. {} burns, the longest {}.\n", s.burns.size(),
+          duration_words(longest));
+      break;
+    }
+    case outcome::never_settled:
+      to += "Nothing settled: the readings kept moving, or could not be proven to hold still.\n";
+      break;
+  }
+  for (const auto& a : s.assumptions) {
+    const auto words = a.find(": ");
+    put(to, "Assumed: {}.\n", words == std::string::npos ? a : a.substr(words + 2));
+  }
+}
+
+void write_cautions(std::string& to) {
+  to +=
+      "± is what the scatter of the readings leaves open (k = 2); the instrument's own error "
+      "comes\n"
+      "on top. CO poisons and hot flue gas burns: the maker's instructions, local codes and\n"
+      "licensed practice come before anything printed here.\n";
+}
+
+}  // namespace stilling::plain

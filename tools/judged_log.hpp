@@ -1,0 +1,144 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <fmt/format.h>
+
+#include <array>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <utility>
+
+#include "opening.hpp"
+#include "options.hpp"
+#include "stilling/session.hpp"
+#include "stilling/text.hpp"
+
+// One log from its first byte to its last word, in the form a printer gives it.
+
+namespace stilling::command {
+
+/// Lets frames through and counts them: what became of the rows.
+class frame_count {
+ public:
+  using emits = items<frame>;
+  explicit frame_count(log_summary& to) noexcept : to_{&to} {}
+  template <class Sink> void push(const frame& f, Sink&& sink) noexcept {
+    to_->add(f);
+    sink(f);
+  }
+  template <class Sink> void finish(Sink&&) noexcept {}
+
+ private:
+  log_summary* to_;
+};
+static_assert(stage<frame_count> && accepts<frame_count, frame>);
+
+/// How many lines could not be used, and the first of each kind, in words.
+struct rejected_lines {
+  std::array<std::string, fault_count> first;
+  std::string every;  // where all of them are wanted
+};
+
+template <class Printer> class judged_log {
+ public:
+  judged_log(const log_options& options, const presentation& as, bool fuel_by_hand, bool verbose,
+             Printer& printer)
+      : options_{options},
+        as_{as},
+        fuel_by_hand_{fuel_by_hand},
+        verbose_{verbose},
+        printer_{printer},
+        opening_{options.settings} {}
+  judged_log(const judged_log&) = delete;
+  judged_log& operator=(const judged_log&) = delete;
+
+  /// What was said is appended to `text()`.
+  void push(std::string_view bytes) {
+    if (!chain_ && refusal_.empty()) {
+      bytes.remove_prefix(opening_.push(bytes));
+      if (!opening_.over()) return;
+      start();
+    }
+    if (chain_) chain_->push(bytes, sink());
+  }
+  void advance(instant t) {
+    if (chain_) chain_->advance(t, sink());
+  }
+  void finish() {
+    if (!chain_ && refusal_.empty()) {
+      opening_.finish();
+      start();
+    }
+    if (!chain_) return;
+    chain_->finish(sink());
+    printer_.end(text_, summary_, as_);
+  }
+
+  [[nodiscard]] std::string& text() noexcept { return text_; }
+  [[nodiscard]] const log_summary& summary() const noexcept { return summary_; }
+  [[nodiscard]] const rejected_lines& rejected() const noexcept { return rejected_; }
+  [[nodiscard]] const presentation& shown_as() const noexcept { return as_; }
+  /// Why a log with these columns cannot be judged as asked; empty: it can.
+  [[nodiscard]] std::string_view refusal() const noexcept { return refusal_; }
+
+ private:
+  static auto make(const session_settings& s, log_summary& to) noexcept {
+    return make_reader(s) | frame_count{to} | make_judge(s) | plateau<>{s.plateau};
+  }
+  using chain_type = decltype(make(session_settings{}, std::declval<log_summary&>()));
+
+  void start() {
+    auto fitted = fit(options_, opening_.found());
+    refusal_ = std::move(fitted.refusal);
+    if (!refusal_.empty()) return;
+    summary_.fire_asked_for = fitted.settings.phase.combustion_check;
+    if (!fuel_by_hand_)
+      summary_.assumptions.push_back(fmt::format("fuel: the fuel is {} ({}); --fuel names another",
+                                                 as_.burned->label, as_.burned->name));
+    for (auto& a : fitted.assumptions) summary_.assumptions.push_back(std::move(a));
+    if (opening_.found() != nullptr) as_.follow(*opening_.found());
+    printer_.begin(text_, opening_.found(), as_);
+    chain_ = std::make_unique<chain_type>(make(fitted.settings, summary_));
+    chain_->push(opening_.held(), sink());
+  }
+
+  [[nodiscard]] auto sink() noexcept {
+    return overloaded{[this](const layout& l) { as_.follow(l); },
+                      [this](const rejection& r) {
+                        summary_.add(r);
+                        remember(r);
+                        printer_.write(text_, r, as_);
+                      },
+                      [this](const assumption& a) { summary_.add(a); },
+                      [this](const burn& b) { summary_.add(b); },
+                      [this](const settled_reading& r) {
+                        summary_.add(r);
+                        printer_.write(text_, r, as_);
+                      },
+                      [this](const phase_change& p) { printer_.write(text_, p, as_); },
+                      [this](const note& n) { printer_.write(text_, n, as_); },
+                      [this](const discontinuity& d) { printer_.write(text_, d, as_); }};
+  }
+
+  void remember(const rejection& r) {
+    auto& first = rejected_.first[static_cast<std::size_t>(r.what)];
+    if (first.empty()) stilling::write(first, r);
+    if (verbose_) stilling::write(rejected_.every, r);
+  }
+
+  log_options options_;
+  presentation as_;
+  bool fuel_by_hand_;
+  bool verbose_;
+  Printer& printer_;
+  opening opening_;
+  log_summary summary_;
+  rejected_lines rejected_;
+  std::string text_;
+  std::string refusal_;
+  std::unique_ptr<chain_type> chain_;
+};
+
+}  // namespace stilling::command

@@ -1,0 +1,142 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+
+// Every constant with its source.
+
+#include <fmt/format.h>
+
+#include <array>
+#include <string>
+#include <utility>
+
+#include "sources.hpp"
+#include "stilling/combustion/combustion.hpp"
+#include "stilling/terms/settings.hpp"
+#include "stilling/terms/unit.hpp"
+#include "verbs.hpp"
+
+namespace stilling::command {
+namespace {
+
+constexpr std::array<std::string_view, channel_count> measurands{
+    "flue gas in the breech, gross", "combustion air at the burner", "volume fraction, dry",
+    "volume fraction, dry",          "volume fraction, dry",         "volume fraction, dry",
+    "gauge pressure at the breech",  "gauge pressure over the fire"};
+
+/// The unit a plausible range is told in.
+unit usual_unit(channel c) noexcept {
+  switch (traits_of(c).kind) {
+    case quantity::temperature: return unit::celsius;
+    case quantity::pressure_difference: return unit::pascal;
+    case quantity::volume_fraction: break;
+  }
+  return c == channel::co || c == channel::no ? unit::ppm : unit::percent;
+}
+
+std::string units_of(quantity kind) {
+  std::string names;
+  for (const auto& u : unit_table) {
+    if (u.kind != kind) continue;
+    if (!names.empty()) names += ' ';
+    names += u.name;
+  }
+  return names;
+}
+
+std::string in_usual_unit(channel c, double canonical) {
+  return fmt::format("{:.6g}", from_canonical(usual_unit(c), canonical));
+}
+
+/// Limits are told as they were set.
+unit unit_of_limit(channel c) noexcept {
+  switch (traits_of(c).kind) {
+    case quantity::temperature: return unit::fahrenheit;
+    case quantity::pressure_difference: return unit::inch_of_water;
+    case quantity::volume_fraction: break;
+  }
+  return usual_unit(c);
+}
+
+void list_channels(std::string& to) {
+  to +=
+      "A column is <channel>_<unit>: stack_temp_degF. Draft is gauge pressure, suction "
+      "negative.\n\n";
+  to += fmt::format("{:<16}{:<32}{:<26}{}\n", "channel", "measurand", "units", "plausible");
+  for (const auto c : all_channels) {
+    const auto& t = traits_of(c);
+    to += fmt::format("{:<16}{:<32}{:<26}{} to {} {}\n", t.name, measurands[index_of(c)],
+                      units_of(t.kind), in_usual_unit(c, t.lowest), in_usual_unit(c, t.highest),
+                      traits_of(usual_unit(c)).name);
+  }
+  to += fmt::format("{:<16}{:<32}{}\n", "time", "since any origin", "ns us ms s min h");
+  to += "\nUCUM codes are understood too:";
+  bool first = true;
+  for (const auto& u : unit_table)
+    if (u.code != u.name)
+      to += fmt::format("{} {} for {}", std::exchange(first, false) ? "" : ",", u.code, u.name);
+  to += ".\nPlausible ranges are physical, not typical: common practice, no published source.\n";
+}
+
+void list_fuels(std::string& to) {
+  for (const auto& f : fuel_table) {
+    to += fmt::format("{}: {}\n", f.name, f.label);
+    const auto line = [&](const std::string& text) { to += fmt::format("  {}\n", text); };
+    if (f.made_of) line(fmt::format("composition: {}", f.composition_source));
+    if (f.heating_value)
+      line(fmt::format("gross heating value {:.1f} MJ/kg: {}", f.heating_value->value / 1e6,
+                       f.heating_value_source));
+    if (f.factors)
+      line(fmt::format("F {} dscf/mmBtu, Fc {} scf CO2/mmBtu: 40 CFR 75 App. F (2015 ed.)",
+                       f.factors->dry, f.factors->carbon));
+    if (f.app_o)
+      line(fmt::format("A {} B {} C {} D {} L {}: 10 CFR 430 Subpart B App. O (2015 ed.)",
+                       f.app_o->a, f.app_o->b, f.app_o->c, f.app_o->d, f.app_o->latent));
+    if (f.siegert)
+      line(fmt::format("A {} B {}: 1. BImSchV (2010) Annex 2", f.siegert->a, f.siegert->b));
+  }
+}
+
+void list_criteria(std::string& to) {
+  to +=
+      "Settled: every required channel is shown to move no faster than its limit, at the same\n"
+      "row, while a fire burns and the probe draws flue gas.\n\n";
+  to += fmt::format("{:<16}{}\n", "channel", "limit per minute");
+  const session_settings field;
+  for (const auto c : all_channels) {
+    const unit u = unit_of_limit(c);
+    to += fmt::format("{:<16}{:.4g} {}\n", traits_of(c).name,
+                      difference_from_canonical(u, 60 * field.steadiness.limits.of(c)),
+                      traits_of(u).name);
+  }
+  to +=
+      "\nLimits of stack_temp, o2 and co: common practice, no published source; the others follow\n"
+      "the same scale.\n\n";
+  const auto tell = [&](std::string_view name, const session_settings& s) {
+    to += fmt::format(
+        "{:<8}settled: {:.4g} % sure that it moves slower than {} x its limit; released "
+        "when faster than {} x\n",
+        name, 100 * s.steadiness.confidence, s.steadiness.claim_factor,
+        s.steadiness.release_factor);
+  };
+  tell("field", field);
+  tell("strict", strict_settings());
+  to += "Both are our own choice.\n";
+}
+
+}  // namespace
+
+int list(const list_request& r) {
+  std::string text;
+  switch (r.of) {
+    case list_request::subject::channels: list_channels(text); break;
+    case list_request::subject::fuels: list_fuels(text); break;
+    case list_request::subject::criteria: list_criteria(text); break;
+  }
+  outlet out;
+  out.write(text);
+  if (out.is() != outlet::state::failed) return done;
+  complain(fmt::format("standard output: {}", out.fault()));
+  return not_understood;
+}
+
+}  // namespace stilling::command

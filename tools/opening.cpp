@@ -1,0 +1,76 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#include "opening.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace stilling::command {
+
+std::size_t opening::push(std::string_view bytes) {
+  const auto sink = overloaded{[&](const layout& l) {
+                                 if (!found_) found_ = l;
+                               },
+                               [](const auto&) {}};
+  std::size_t taken = 0;
+  while (taken < bytes.size() && !over()) {
+    // A line at a time, so that the cut does not depend on the pieces.
+    const auto end = bytes.find_first_of("\r\n", taken);
+    const auto line = std::min(end == std::string_view::npos ? bytes.size() : end + 1,
+                               taken + (most - held_.size()));
+    const auto part = bytes.substr(taken, line - taken);
+    reader_.push(part, sink);
+    held_ += part;
+    taken = line;
+  }
+  return taken;
+}
+
+void opening::finish() {
+  reader_.finish(overloaded{[&](const layout& l) {
+                              if (!found_) found_ = l;
+                            },
+                            [](const auto&) {}});
+}
+
+namespace {
+
+std::string listed(channel_set set) {
+  std::string names;
+  for (const auto c : all_channels) {
+    if (!set.contains(c)) continue;
+    if (!names.empty()) names += ',';
+    names += traits_of(c).name;
+  }
+  return names;
+}
+
+}  // namespace
+
+fitted_settings fit(const log_options& asked, const layout* columns) {
+  fitted_settings out{asked.settings, {}, {}};
+  if (columns == nullptr) return out;
+  const bool has_oxygen = columns->find(channel::o2) != nullptr;
+  out.settings.phase.combustion_check = asked.combustion_check.value_or(has_oxygen);
+  if (!has_oxygen && !asked.combustion_check)
+    out.assumptions.push_back(
+        "combustion_check: the log has no O2, so no fire was asked for; --combustion-check on "
+        "asks");
+  channel_set there, absent;
+  for (const auto c : all_channels)
+    if (asked.settings.phase.required.contains(c))
+      (columns->find(c) != nullptr ? there : absent).insert(c);
+  if (absent.empty()) return out;
+  if (asked.required_by_hand || there.empty()) {
+    out.refusal = fmt::format("{} must be steady, but the log has no such column; --require {}",
+                              listed(absent), there.empty() ? "names others" : listed(there));
+    return out;
+  }
+  out.settings.require(there);
+  out.assumptions.push_back(fmt::format("required: the log has no {}; settled means {} alone",
+                                        listed(absent), listed(there)));
+  return out;
+}
+
+}  // namespace stilling::command

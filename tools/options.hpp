@@ -1,0 +1,71 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "stilling/terms/settings.hpp"
+#include "stilling/text.hpp"
+
+// What was asked for on the command line, as meant rather than as typed.
+
+namespace stilling::command {
+
+/// How a log is read and judged; settle and look share it.
+struct log_options {
+  session_settings settings;
+  bool required_by_hand = false;         // --require was given
+  std::optional<bool> combustion_check;  // --combustion-check was given
+  bool stamped = false;
+  std::string record;  // empty: none
+};
+
+enum class form : std::uint8_t { plain, jsonl, csv };
+
+struct settle_request {
+  std::vector<std::string> files;  // empty: standard input
+  log_options log;
+  presentation shown;
+  bool fuel_by_hand = false;
+  form as = form::plain;
+  bool verbose = false;
+  bool fail_on_rejection = false;
+  std::string folder;  // empty: standard output
+  unsigned jobs = 1;
+};
+
+struct look_request {
+  enum class joint : std::uint8_t { frames, verdicts };
+  joint at = joint::frames;
+  std::string file;
+  log_options log;
+  presentation shown;
+};
+
+struct simulate_request {
+  std::string scenario;  // empty: list them
+  std::uint64_t seed = 1;
+  std::string log, truth;  // empty: standard output; none
+};
+
+struct list_request {
+  enum class subject : std::uint8_t { channels, fuels, criteria };
+  subject of = subject::channels;
+};
+
+using request = std::variant<settle_request, look_request, simulate_request, list_request>;
+
+/// Nothing to run: help that was asked for (status 0), or what was wrong (status 2).
+struct last_word {
+  int status = 0;
+  std::string text;
+};
+
+[[nodiscard]] std::variant<request, last_word> read_arguments(int count,
+                                                              const char* const* arguments);
+
+}  // namespace stilling::command

@@ -1,0 +1,99 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <type_traits>
+#include <vector>
+
+#include "stilling/text.hpp"
+
+// The three forms settle can answer in. Each takes what the session says, as it says it, and
+// appends text; what a form has no words for, it passes over.
+
+namespace stilling::command {
+
+class jsonl_printer {
+ public:
+  jsonl_printer(std::string_view file, bool verbose) : file_{file}, verbose_{verbose} {}
+
+  void begin(std::string& to, const layout* columns, const presentation&) const {
+    jsonl::write_begin(to, file_, columns);
+  }
+  template <class Item>
+  void write(std::string& to, const Item& item, const presentation& as) const {
+    if constexpr (std::is_same_v<Item, settled_reading>) jsonl::write(to, item, as);
+    else if constexpr (std::is_same_v<Item, rejection>) {
+      if (verbose_) jsonl::write(to, item);
+    } else if constexpr (std::is_same_v<Item, phase_change> ||
+                         std::is_same_v<Item, discontinuity>) {
+      jsonl::write(to, item);
+    }
+  }
+  void end(std::string& to, const log_summary& s, const presentation&) const {
+    jsonl::write(to, s);
+  }
+
+ private:
+  std::string file_;
+  bool verbose_;
+};
+
+/// Logs that share a table share the columns of the first: units are converted to its units.
+class csv_printer {
+ public:
+  /// `shared` null: the log's own columns, under a header.
+  csv_printer(std::string_view file, const presentation* shared) : file_{file}, shared_{shared} {}
+
+  void begin(std::string& to, const layout* columns, const presentation& as) {
+    if (shared_ != nullptr || columns == nullptr) return;
+    own_ = as;
+    csv::write_header(to, own_);
+  }
+  template <class Item> void write(std::string& to, const Item& item, const presentation&) const {
+    if constexpr (std::is_same_v<Item, settled_reading>)
+      if (item.to) csv::write(to, file_, item, shared_ != nullptr ? *shared_ : own_);
+  }
+  void end(std::string&, const log_summary&, const presentation&) const {}
+
+ private:
+  std::string file_;
+  const presentation* shared_;
+  presentation own_;
+};
+
+class plain_printer {
+ public:
+  plain_printer(std::string_view file, bool verbose, bool colour)
+      : file_{file}, verbose_{verbose}, colour_{colour} {}
+
+  void begin(std::string& to, const layout*, const presentation&) const {
+    if (!file_.empty()) (to += file_) += "\n\n";
+  }
+  template <class Item> void write(std::string& to, const Item& item, const presentation& as) {
+    if constexpr (std::is_same_v<Item, settled_reading>) {
+      if (item.to) return closed_.push_back(item);
+      if (colour_) to += "\x1b[1m";
+      plain::write(to, item, as);
+      if (colour_) to.insert(to.size() - 1, "\x1b[0m");
+    } else if constexpr (std::is_same_v<Item, phase_change> || std::is_same_v<Item, note> ||
+                         std::is_same_v<Item, discontinuity>) {
+      plain::write(to, item);
+    }
+  }
+  void end(std::string& to, const log_summary& s, const presentation& as) const {
+    if (s.frames > 0) to += '\n';
+    plain::write_table(to, closed_, as, verbose_);
+    if (!closed_.empty()) to += '\n';
+    plain::write(to, s);
+  }
+
+ private:
+  std::string file_;
+  bool verbose_;
+  bool colour_;
+  std::vector<settled_reading> closed_;
+};
+
+}  // namespace stilling::command

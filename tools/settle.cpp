@@ -1,0 +1,251 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+
+// Logs or a stream in, settled readings out.
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <filesystem>
+#include <map>
+#include <mutex>
+#include <optional>
+#include <thread>
+#include <vector>
+
+#include "feeding.hpp"
+#include "judged_log.hpp"
+#include "printers.hpp"
+#include "sources.hpp"
+#include "verbs.hpp"
+
+namespace stilling::command {
+namespace {
+
+/// What one log came to, for the status and for standard error.
+struct result_of_log {
+  std::string text;        // not yet written
+  std::string complaints;  // a line each
+  presentation columns;    // as the log has them; none where it has no header
+  bool settled = false;
+  bool failed = false;
+};
+
+std::string name_of_log(std::string_view path) {
+  return path.empty() || path == "-" ? "standard input" : std::string{path};
+}
+
+void report_rejections(const rejected_lines& lines, const log_summary& s, bool every,
+                       std::string_view name, std::string& to) {
+  if (s.rejections() == 0) return;
+  if (every) {
+    to += lines.every;
+    return;
+  }
+  to +=
+      fmt::format("{}: {} of {} lines could not be used in full; --verbose shows all. The first:\n",
+                  name, s.rejections(), s.rows);
+  for (std::size_t i = 0; i < fault_count; ++i)
+    if (s.rejected[i] > 0) to += fmt::format("  {} x {}", s.rejected[i], lines.first[i]);
+}
+
+std::string why_nothing_was_read(const log_summary& s, const rejected_lines& lines) {
+  if (s.rejected[static_cast<std::size_t>(fault::no_layout)] == s.rows)
+    return "no header was found. A log begins with a line such as\n"
+           "  time_s,stack_temp_degF,ambient_temp_degF,o2_pct,co_ppm\n"
+           "or the positions are named: --fields time_s,stack_temp_degF,-,o2_pct,co_ppm";
+  std::string why = "no row could be read. The first:\n";
+  for (const auto& first : lines.first)
+    if (!first.empty()) why += "  " + first;
+  return why;
+}
+
+/// Reads one log. `write`: takes text as it comes and says whether to go on.
+template <class Printer, class Write> result_of_log settle_one(const settle_request& r,
+                                                               std::string_view path,
+                                                               Printer printer, Write write) {
+  judged_log log{as_fed(r.log), r.shown, r.fuel_by_hand, r.verbose, printer};
+  result_of_log out;
+  const auto name = name_of_log(path);
+  const auto fault = feed(path, r.log, r.files.size() == 1, log, [&] {
+    if (log.text().empty()) return log.refusal().empty();
+    const bool more = write(std::string_view{log.text()});
+    log.text().clear();
+    return more && log.refusal().empty();
+  });
+  const auto& s = log.summary();
+  out.columns = log.shown_as();
+  out.settled = s.plateaus > 0;
+  const auto complain_of = [&](std::string_view why) {
+    out.failed = true;
+    out.complaints += fmt::format("{}: {}\n", name, why);
+  };
+  if (!fault.empty()) complain_of(fault);
+  else if (!log.refusal().empty()) complain_of(log.refusal());
+  else if (s.rows > 0 && s.frames == 0) complain_of(why_nothing_was_read(s, log.rejected()));
+  else report_rejections(log.rejected(), s, r.verbose, name, out.complaints);
+  if (r.fail_on_rejection && s.rejections() > 0) out.failed = true;
+  return out;
+}
+
+/// The same in whichever form was asked for. `name` is what the text calls the log; may be empty.
+template <class Write> result_of_log settle_one(const settle_request& r, std::string_view path,
+                                                std::string_view name, const presentation* columns,
+                                                Write write) {
+  switch (r.as) {
+    case form::jsonl: return settle_one(r, path, jsonl_printer{name, r.verbose}, write);
+    case form::csv: return settle_one(r, path, csv_printer{name, columns}, write);
+    case form::plain: break;
+  }
+  const bool colour = r.folder.empty() && may_colour(STDOUT_FILENO);
+  return settle_one(r, path, plain_printer{name, r.verbose, colour}, write);
+}
+
+/// One log at a time after another on several threads; `finished` sees them in order, in one thread
+/// at a time, and says whether to go on.
+template <class Work, class Finished>
+void in_parallel(std::size_t count, unsigned jobs, Work work, Finished finished) {
+  std::mutex lock;
+  std::map<std::size_t, result_of_log> waiting;
+  std::size_t next_to_start = 0, next_to_finish = 0;
+  bool stopped = false;
+  const auto worker = [&] {
+    for (;;) {
+      std::unique_lock hold{lock};
+      if (stopped || next_to_start == count || stop_wished()) return;
+      const auto mine = next_to_start++;
+      hold.unlock();
+      auto result = work(mine);
+      hold.lock();
+      waiting.emplace(mine, std::move(result));
+      for (auto it = waiting.begin();
+           it != waiting.end() && it->first == next_to_finish && !stopped;
+           it = waiting.erase(it), ++next_to_finish)
+        stopped = !finished(it->second);
+    }
+  };
+  std::vector<std::jthread> threads;
+  for (unsigned i = 1; i < jobs && i < count; ++i) threads.emplace_back(worker);
+  worker();
+}
+
+/// All logs into one text, in their order.
+template <class Finished>
+void settle_one_after_another(const settle_request& r, Finished finished) {
+  const auto whole = [&](std::size_t i, const presentation* columns) {
+    std::string text;
+    auto result = settle_one(r, r.files[i], r.files[i], columns, [&](std::string_view part) {
+      text += part;
+      return true;
+    });
+    result.text = std::move(text);
+    return result;
+  };
+  std::size_t first = 0;
+  presentation columns;
+  // The first log that has a header gives all of them their columns.
+  while (r.as == form::csv && first < r.files.size() && columns.columns.empty()) {
+    const auto result = whole(first++, nullptr);
+    columns = result.columns;
+    if (!finished(result)) return;
+  }
+  in_parallel(
+      r.files.size() - first, r.jobs, [&](std::size_t i) { return whole(first + i, &columns); },
+      finished);
+}
+
+/// Whole text of one log, written into the folder.
+result_of_log settle_into_folder(const settle_request& r, std::size_t which) {
+  const auto& path = r.files[which];
+  const auto stem =
+      path == "-" ? std::string{"stdin"} : std::filesystem::path{path}.stem().string();
+  const auto target =
+      std::filesystem::path{r.folder} / (stem + (r.as == form::csv ? ".out.csv" : ".out.jsonl"));
+  std::string text;
+  auto result = settle_one(r, path, path, nullptr, [&](std::string_view part) {
+    text += part;
+    return true;
+  });
+  if (text.empty() && result.failed) return result;
+  outlet to{target.string(), outlet::manner::whole};
+  to.write(text);
+  if (!to.keep()) {
+    result.failed = true;
+    result.complaints += fmt::format("{}: {}\n", target.string(), to.fault());
+  }
+  return result;
+}
+
+/// Two logs of one name would write the same file; empty: there are none.
+std::string two_of_one_name(const settle_request& r) {
+  std::map<std::string, std::string> seen;
+  for (const auto& path : r.files) {
+    const auto [at, is_new] = seen.emplace(std::filesystem::path{path}.stem().string(), path);
+    if (!is_new) return fmt::format("{} and {} would be written to one file", at->second, path);
+  }
+  return {};
+}
+
+}  // namespace
+
+int settle(const settle_request& asked) {
+  settle_request r = asked;
+  if (r.files.empty()) r.files.emplace_back("-");
+  if (const auto fault = check(r.log.settings)) {
+    complain(fmt::format("{} must be {}", fault->name, fault->must_be));
+    return not_understood;
+  }
+  if (!r.folder.empty()) {
+    if (const auto fault = two_of_one_name(r); !fault.empty()) {
+      complain(fault);
+      return not_understood;
+    }
+    std::error_code error;
+    std::filesystem::create_directories(r.folder, error);
+    if (error) {
+      complain(fmt::format("{}: {}", r.folder, error.message()));
+      return not_understood;
+    }
+  }
+
+  outlet out;
+  progress seen{"logs", r.files.size() > 1 ? std::optional{r.files.size()} : std::nullopt};
+  std::size_t logs = 0;
+  bool settled = false, failed = false;
+  const auto finished = [&](const result_of_log& one) {
+    ++logs;
+    seen.clear();
+    if (!one.text.empty()) out.write(one.text);
+    if (out.is() == outlet::state::closed_by_reader) return false;
+    if (!one.complaints.empty()) complain(one.complaints);
+    settled = settled || one.settled;
+    failed = failed || one.failed;
+    seen.add(1);
+    return out.is() == outlet::state::open;
+  };
+  if (!r.folder.empty()) {
+    in_parallel(
+        r.files.size(), r.jobs, [&](std::size_t i) { return settle_into_folder(r, i); }, finished);
+  } else if (r.files.size() == 1) {
+    finished(settle_one(r, r.files[0], "", nullptr,
+                        [&](std::string_view text) { return out.write(text); }));
+  } else {
+    settle_one_after_another(r, finished);
+  }
+  if (out.is() == outlet::state::closed_by_reader) return done;
+  seen.clear();
+  if (logs < r.files.size() && stop_wished())
+    complain(fmt::format("stopped; {} of {} logs were read", logs, r.files.size()));
+  if (r.as == form::plain && settled) {
+    std::string cautions = "\n";
+    plain::write_cautions(cautions);
+    out.write(cautions);
+  }
+  if (out.is() == outlet::state::failed) {
+    complain(fmt::format("standard output: {}", out.fault()));
+    return not_understood;
+  }
+  return failed ? not_understood : settled ? done : nothing_settled;
+}
+
+}  // namespace stilling::command

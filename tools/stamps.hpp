@@ -1,0 +1,59 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <chrono>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "stilling/stages/decoder.hpp"
+#include "stilling/stages/stage.hpp"
+#include "stilling/terms/time.hpp"
+
+// Arrival times, for instruments that send rows without one. The stamp goes in front of the line,
+// as a column time_s, before the library sees it: what is judged live is exactly what --record
+// writes, and a replay of that file gives the same output.
+
+namespace stilling::command {
+
+/// Unix time that never steps back while we run, whatever is done to the host's clock meanwhile.
+class arrival_clock {
+ public:
+  [[nodiscard]] instant time() const;
+
+ private:
+  std::chrono::system_clock::time_point wall_ = std::chrono::system_clock::now();
+  std::chrono::steady_clock::time_point steady_ = std::chrono::steady_clock::now();
+};
+
+class stamper {
+ public:
+  /// `fields`: the names of the positions, as for --fields, where the stream has no header.
+  explicit stamper(const decoder_settings& s);
+
+  /// Bytes that came in at `at`. Appends the lines they complete, each under the time of its first
+  /// byte. Cutting the bytes elsewhere changes stamps only.
+  void push(std::string_view bytes, instant at, std::string& to);
+  /// The stream ended: what it left unfinished.
+  void finish(std::string& to);
+
+  /// The stream names a time column of its own, and needs no stamps.
+  [[nodiscard]] bool has_own_times() const noexcept { return own_times_; }
+
+ private:
+  void put_line(std::string_view line, std::string& to);
+
+  std::string fields_;  // still to be written as a header; empty once done
+  bool fields_given_;
+  decoder headers_;   // tells a header from a row, and what separates the fields
+  std::string line_;  // begun, not ended
+  instant began_{};
+  std::uint64_t number_ = 0;
+  char separator_ = ',';
+  bool after_return_ = false;
+  bool own_times_ = false;
+};
+
+}  // namespace stilling::command

@@ -1,0 +1,20 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include "options.hpp"
+
+// The verbs, each in a file of its name. Each returns the exit status.
+
+namespace stilling::command {
+
+inline constexpr int done = 0;
+inline constexpr int nothing_settled = 1;
+inline constexpr int not_understood = 2;
+
+[[nodiscard]] int settle(const settle_request& r);
+[[nodiscard]] int look(const look_request& r);
+[[nodiscard]] int simulate(const simulate_request& r);
+[[nodiscard]] int list(const list_request& r);
+
+}  // namespace stilling::command
