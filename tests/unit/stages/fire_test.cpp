@@ -1,0 +1,175 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+
+#include "stilling/stages/fire.hpp"
+
+#include <gtest/gtest.h>
+
+#include <type_traits>
+#include <vector>
+
+#include "support/flue.hpp"
+
+namespace stilling {
+namespace {
+
+using invented::at;
+using invented::flue;
+using invented::fresh_air;
+using invented::row;
+using invented::when;
+
+static_assert(std::is_trivially_copyable_v<fire>);
+static_assert(accepts<fire, verdict> && !accepts<fire, frame>);
+static_assert(std::same_as<fire::emits, items<verdict, burn>>);
+
+struct watched {
+  explicit watched(const phase_settings& s = {}) : stage{s} {}
+  fire_state push(const frame& f) {
+    verdict v;
+    v.row = f;
+    stage.push(v, overloaded{[&](const verdict& out) { now = out.fire; },
+                             [&](const burn& b) { burns.push_back(b); }});
+    return now;
+  }
+  /// The same every `every` seconds over [from, to).
+  fire_state hold(double from, double to, const flue& f, double every = 1) {
+    for (double t = from; t < to; t += every) push(row(t, f));
+    return now;
+  }
+  void finish() {
+    stage.finish(overloaded{[](const verdict&) {}, [&](const burn& b) { burns.push_back(b); }});
+  }
+
+  fire stage;
+  fire_state now;
+  std::vector<burn> burns;
+};
+
+TEST(fire, is_not_seen_in_fresh_air_or_a_cold_flue) {
+  watched w;
+  EXPECT_FALSE(w.hold(0, 300, fresh_air).burning);
+  EXPECT_FALSE(w.now.has_burned);
+  w.finish();
+  EXPECT_TRUE(w.burns.empty());
+}
+
+TEST(fire, is_seen_by_its_low_oxygen_within_seconds) {
+  watched w;
+  w.hold(0, 60, fresh_air);
+  EXPECT_FALSE(w.push(row(60, {.stack = 330, .oxygen = 0.12})).burning) << "one row is no fire";
+  EXPECT_TRUE(w.hold(61, 70, {.stack = 360, .oxygen = 0.06}).burning);
+  EXPECT_TRUE(w.now.has_burned);
+}
+
+TEST(fire, is_seen_at_once_where_the_log_begins_with_it) {
+  watched w;
+  EXPECT_TRUE(w.push(row(0, flue{})).burning);
+}
+
+TEST(fire, is_not_a_lone_low_reading) {
+  watched w;
+  w.hold(0, 60, fresh_air);
+  w.push(row(60, {.stack = 330, .oxygen = 0.05}));
+  EXPECT_FALSE(w.hold(61, 120, fresh_air).burning);
+}
+
+TEST(fire, goes_on_between_the_two_levels) {
+  watched w;
+  w.hold(0, 60, flue{});
+  EXPECT_TRUE(w.hold(60, 120, {.oxygen = 0.185}).burning) << "much excess air is a fire still";
+  watched cold;
+  cold.hold(0, 60, fresh_air);
+  EXPECT_FALSE(cold.hold(60, 120, {.stack = 330, .oxygen = 0.185}).burning) << "and no fire yet";
+}
+
+TEST(fire, is_not_low_oxygen_in_a_flue_as_cold_as_the_room) {
+  watched w;
+  w.hold(0, 60, fresh_air);
+  EXPECT_FALSE(w.hold(60, 300, {.stack = 295, .ambient = 294, .oxygen = 0.0}).burning)
+      << "a dead cell reads zero";
+}
+
+TEST(fire, tells_each_burn_from_the_last_air_to_the_last_low_oxygen) {
+  watched w;
+  w.hold(0, 100, fresh_air);
+  w.hold(100, 400, flue{});
+  EXPECT_TRUE(w.burns.empty()) << "not over yet";
+  w.hold(400, 500, {.stack = 450, .oxygen = 0.208, .monoxide = 0});
+  ASSERT_EQ(w.burns.size(), 1U);
+  EXPECT_NEAR(when(w.burns[0].from), 100, 1.5);
+  ASSERT_TRUE(w.burns[0].to);
+  EXPECT_NEAR(when(*w.burns[0].to), 400, 1.5);
+  EXPECT_FALSE(w.now.burning);
+  EXPECT_TRUE(w.now.has_burned);
+  ASSERT_TRUE(w.now.out_since);
+  EXPECT_NEAR(when(*w.now.out_since), 400, 1.5);
+}
+
+TEST(fire, counts_short_cycles) {
+  watched w;
+  for (int n = 0; n < 5; ++n) {
+    w.hold(360 * n, 360 * n + 180, flue{}, 10);
+    w.hold(360 * n + 180, 360 * n + 360, {.stack = 400, .oxygen = 0.209, .monoxide = 0}, 10);
+  }
+  w.finish();
+  ASSERT_EQ(w.burns.size(), 5U);
+  for (const auto& b : w.burns) {
+    ASSERT_TRUE(b.to);
+    EXPECT_NEAR(in_seconds(*b.to - b.from), 180, 11) << "to a row";
+  }
+}
+
+TEST(fire, leaves_a_burn_open_where_the_log_ends_first) {
+  watched w;
+  w.hold(0, 100, flue{});
+  w.finish();
+  ASSERT_EQ(w.burns.size(), 1U);
+  EXPECT_EQ(w.burns[0].from, at(0));
+  EXPECT_FALSE(w.burns[0].to);
+  w.finish();
+  EXPECT_EQ(w.burns.size(), 1U) << "and says so once";
+}
+
+frame heat_only(double t, double stack) { return row(t, channel::stack_temp, stack); }
+
+TEST(fire, is_told_by_the_heat_where_oxygen_is_not_measured) {
+  watched w;
+  for (int t = 0; t < 60; ++t) EXPECT_FALSE(w.push(heat_only(t, 295)).burning);
+  for (int t = 60; t < 400; ++t) w.push(heat_only(t, 295 + 2.0 * (t - 60 < 100 ? t - 60 : 100)));
+  EXPECT_TRUE(w.now.burning);
+  for (int t = 400; t < 500; ++t) w.push(heat_only(t, 296));
+  EXPECT_FALSE(w.now.burning);
+  ASSERT_EQ(w.burns.size(), 1U);
+  EXPECT_NEAR(in_seconds(*w.burns[0].to - w.burns[0].from), 340, 30);
+}
+
+TEST(fire, goes_by_oxygen_alone_where_it_is_measured) {
+  watched w;
+  EXPECT_FALSE(w.hold(0, 100, {.stack = 500, .oxygen = 0.209}).burning) << "a hot flue, fire out";
+  EXPECT_TRUE(w.now.net);
+}
+
+TEST(fire, tells_newest_oxygen_and_net_temperature) {
+  watched w;
+  w.push(row(0, {.stack = 520, .ambient = 294, .oxygen = 0.05}));
+  EXPECT_EQ(w.now.oxygen, 0.05);
+  EXPECT_EQ(w.now.net, 226);
+  frame f = row(1, {.stack = 5000, .oxygen = 0.9});
+  f.add_mark(channel::stack_temp, quality::implausible);
+  f.add_mark(channel::o2, quality::implausible);
+  w.push(f);
+  EXPECT_EQ(w.now.oxygen, 0.05) << "of values that can be believed";
+  EXPECT_EQ(w.now.net, 226);
+}
+
+TEST(fire, knows_nothing_it_was_not_told) {
+  watched w;
+  w.push(row(0, channel::co, 20e-6));
+  EXPECT_FALSE(w.now.oxygen);
+  EXPECT_FALSE(w.now.net);
+  EXPECT_FALSE(w.now.burning);
+}
+
+}  // namespace
+}  // namespace stilling
