@@ -64,6 +64,7 @@ template <std::size_t Slots = 256> class steadiness {
 
   static constexpr double swing_that_matters = 0.2;  // minutes of the limit
   static constexpr double racing_pace = 4;           // limits
+  static constexpr double many_looks = 1.41;         // 95 % to 99 %: 2.326 / 1.645
   static constexpr double period_doubt = 0.06;       // share of a swing whole periods leave over
 
   struct expectation {
@@ -134,7 +135,9 @@ template <std::size_t Slots = 256> class steadiness {
         const double size = out.rate > 0 ? out.rate : -out.rate;
         const double half = out.rate_bound - size;
         out.within = size <= limit;
-        if (size - half > (latched ? s.release_factor : 1) * limit) {
+        // One look in a thousand may be unlucky, and a plateau is looked at a thousand times.
+        const double lower = size - (latched ? many_looks : 1) * half;
+        if (lower > (latched ? s.release_factor : 1) * limit) {
           out.is = judgement::transient;
           latched = false;
           expecting = 0;
