@@ -9,6 +9,7 @@
 #include <string_view>
 
 #include "stilling/decoding/clock_format.hpp"
+#include "stilling/decoding/fields.hpp"
 #include "stilling/decoding/number.hpp"
 #include "stilling/decoding/stamp.hpp"
 #include "stilling/items/assumption.hpp"
