@@ -26,6 +26,8 @@
 ///   (`clock_jump`).
 /// * Rows that share a stamp are spread over the time to the next one, by how many shared the
 ///   stamp before. Until that is known they stand a millisecond apart. Said once.
+/// * Where the settings say that a missing row means no change, the last row is said again at their
+///   distance, without a line number, until the next one comes or time is told to have passed.
 /// * A note without a time of its own takes that of the row after it; at the end of the log, of the
 ///   row before.
 namespace stilling {
@@ -51,6 +53,8 @@ class timeline {
       if (!same_stamp) break_off(f, resent_ ? break_kind::repeat : break_kind::clock_back, sink);
     } else if (started_ && is_jump(f.at - stamp_)) [[unlikely]] {
       break_off(f, break_kind::clock_jump, sink);
+    } else if (started_ && holds()) {
+      hold_until(f.at, sink);
     }
     remember(f.at, print);
     resent_ = false;
@@ -71,6 +75,7 @@ class timeline {
     started_ = true;
     newest_ = at;
     if (!notes_.empty()) notes_.release(at, sink);
+    if (holds()) held_ = f, held_.line = 0, held_.at = at;
     if (at == f.at) [[likely]] return sink(f);
     frame moved = f;
     moved.at = at;
@@ -79,6 +84,12 @@ class timeline {
 
   template <class Sink> void push(const note& n, Sink&& sink) noexcept {
     if (n.at || !notes_.keep(n)) sink(n);
+  }
+
+  /// Time passed and nothing was heard.
+  template <class Sink> void advance(instant t, Sink&& sink) noexcept {
+    if (started_ && holds() && t > held_.at && t - held_.at <= settings_.longest_silence)
+      hold_until(t, sink);
   }
 
   template <class Sink> void finish(Sink&& sink) noexcept {
@@ -98,6 +109,19 @@ class timeline {
   template <class Sink> void break_off(const frame& f, break_kind kind, Sink& sink) noexcept {
     forget();
     sink(discontinuity{f.line, f.at, kind});
+  }
+
+  [[nodiscard]] bool holds() const noexcept {
+    return settings_.hold && *settings_.hold > duration{};
+  }
+
+  /// Said at fixed distances from the row held, so that it does not matter who asked when.
+  template <class Sink> void hold_until(instant t, Sink& sink) noexcept {
+    while (t - held_.at > *settings_.hold) {
+      held_.at += *settings_.hold;
+      newest_ = held_.at;
+      sink(held_);
+    }
   }
 
   void forget() noexcept {
@@ -148,6 +172,7 @@ class timeline {
 
   timeline_settings settings_;
   held_notes notes_{};
+  frame held_{};                  // said again while nothing changes
   std::array<seen, memory> rows_{};
   std::size_t remembered_ = 0;
   instant stamp_{};               // of the newest row, as the log has it
@@ -162,6 +187,6 @@ class timeline {
 };
 
 static_assert(stage<timeline> && accepts<timeline, frame> && accepts<timeline, note> &&
-              interrupts<timeline>);
+              interrupts<timeline> && advances<timeline>);
 
 }  // namespace stilling

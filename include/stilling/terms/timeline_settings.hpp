@@ -14,6 +14,9 @@ struct timeline_settings {
   duration longest_silence = seconds(86'400);
   /// Distance of rows that share a stamp; none: learnt from how many share one. Above 0.
   std::optional<duration> spacing{};
+  /// Of a log that writes a row only when a value changes: the last row holds until the next, and
+  /// is said again at this distance. Above 0; none: a missing row is silence.
+  std::optional<duration> hold{};
 };
 
 }  // namespace stilling

@@ -167,6 +167,30 @@ TEST(timeline, takes_a_note_to_the_far_side_of_a_break) {
   EXPECT_EQ(got.notes[0].at, row(0, 0).at);
 }
 
+TEST(timeline, holds_the_last_row_where_rows_come_on_change_only) {
+  const timeline_settings s{.hold = seconds(2)};
+  const auto got = hear({row(0, 400, 2), row(7, 401, 3)}, s);
+  EXPECT_EQ(got.seconds(), (std::vector<double>{0, 2, 4, 6, 7}));
+  EXPECT_EQ(got.frames[3].line, 0U) << "it came from no line";
+  EXPECT_EQ(got.frames[3].indication, got.frames[0].indication);
+  EXPECT_EQ(hear({row(0, 400), row(2, 401)}, s).frames.size(), 2U);
+}
+
+TEST(timeline, holds_while_time_passes_and_no_differently) {  // law 2
+  const timeline_settings s{.hold = seconds(2)};
+  heard got;
+  auto sink = got.sink();
+  timeline t{s};
+  t.advance(row(50, 0).at, sink);
+  t.push(row(0, 400), sink);
+  t.advance(row(3, 0).at, sink);
+  EXPECT_EQ(got.frames.size(), 2U);
+  t.advance(row(3.5, 0).at, sink);
+  t.advance(row(6, 0).at, sink);
+  t.push(row(7, 401), sink);
+  EXPECT_EQ(got.frames, hear({row(0, 400), row(7, 401)}, s).frames);
+}
+
 // Law 4.
 TEST(timeline, shifts_with_its_stamps) {
   std::vector<frame> rows;
