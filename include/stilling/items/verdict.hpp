@@ -28,7 +28,8 @@ enum class judgement : std::uint8_t {
 struct trend_estimate {
   judgement is = judgement::undecided;
   bool measured = false;           // false: rate and what follows are unknown, not zero
-  bool within = false;             // the rate itself, whatever its uncertainty, is at most the limit
+  bool within = false;             // the rate itself is at most the limit, and not contradicted
+  bool contradicted = false;       // a shorter window shows more than the limit
   double level = 0;                // the trend line at the newest row
   double level_uncertainty = 0;    // its standard uncertainty
   double rate = 0;                 // least-squares slope over `span`

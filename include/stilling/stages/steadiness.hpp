@@ -134,7 +134,7 @@ template <std::size_t Slots = 256> class steadiness {
       if (out.measured) {
         const double size = out.rate > 0 ? out.rate : -out.rate;
         const double half = out.rate_bound - size;
-        out.within = size <= limit;
+        out.within = size <= limit && !out.contradicted;
         // One look in a thousand may be unlucky, and a plateau is looked at a thousand times.
         const double lower = size - (latched ? many_looks : 1) * half;
         if (lower > (latched ? s.release_factor : 1) * limit) {
@@ -166,7 +166,9 @@ template <std::size_t Slots = 256> class steadiness {
       racing = races;
     }
 
-    /// The shortest window that is precise enough, else the longest there is.
+    /// The shortest window that is precise enough, else the longest there is. Where a longer one has
+    /// to do, a turn of the trend hides in its middle; a shorter one that shows more than the limit
+    /// at half its own confidence says so.
     constexpr void measure(trend_estimate& out, const steadiness_settings& s,
                            double limit) const noexcept {
       for (std::size_t k = 0; k < span_count; ++k) {
@@ -182,6 +184,10 @@ template <std::size_t Slots = 256> class steadiness {
         const double variance = fit->variance > rounding ? fit->variance : rounding;
         const double spacing = fit->span / (fit->count - 1);
         double density = variance * g * spacing;
+        const double size = fit->rate > 0 ? fit->rate : -fit->rate;
+        const double near = student_t(s.confidence, freedom) *
+                            std::sqrt(density / spacing / fit->time_moment);
+        if (size - near / 2 > limit) out.contradicted = true;
         const auto known = slow_noise.slow();
         const double lasting = std::max(density, known.limit);
         if (known.density > density) {
