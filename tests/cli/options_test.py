@@ -1,0 +1,118 @@
+# SPDX-FileCopyrightText: the stilling authors
+# SPDX-License-Identifier: MIT
+"""Every option does what it says."""
+
+from command import HEADER, CommandTest, main, of_kind, run, simulated, steady_log
+
+
+def last_plateau(*words, log):
+    found = of_kind(run("settle", "--jsonl", *words, log=log).stdout, "plateau")
+    return found[-1] if found else None
+
+
+class Reading(CommandTest):
+    def test_fields_name_the_positions(self):
+        rows = steady_log(header=None, rows="{t};{stack};ok;5,{o2};20")
+        p = last_plateau("--fields", "time_s,stack_temp_degF,-,o2_pct,co_ppm", log=rows)
+        self.assertAlmostEqual(p["readings"]["stack_temp_degF"]["value"], 450.5, delta=0.1)
+        self.assertAlmostEqual(p["readings"]["o2_pct"]["value"], 5.05, delta=0.02)
+
+    def test_interval_spaces_rows_without_a_time(self):
+        log = steady_log(100, header="stack_temp_degF,o2_pct,co_ppm", rows="{stack},5.{o2},20")
+        for interval, to_s in (("2s", 198), ("500ms", 49.5), ("0.05min", 297)):
+            p = last_plateau("--interval", interval, log=log)
+            if to_s < 60:
+                self.assertIsNone(p)
+            else:
+                self.assertEqual(p["to_s"], to_s)
+
+    def test_decimal_decides_what_the_log_leaves_open(self):
+        log = steady_log(header="time_s;stack_temp_degF;o2_pct;co_ppm", rows="{t};450,{o2}00;5,1;20")
+        comma = last_plateau("--decimal", "comma", log=log)
+        self.assertAlmostEqual(comma["readings"]["stack_temp_degF"]["value"], 450.05, delta=0.02)
+        dot = run("settle", "--jsonl", "--decimal", "dot", log=log).stdout
+        self.assertNotEqual(of_kind(dot, "end")[0]["rejected"], {})
+
+
+class Judging(CommandTest):
+    def test_strict_is_harder_to_please(self):
+        # 2.7 degF a minute in whole degrees: below the limit of 3, but not by much.
+        ramp = [HEADER] + [f"{t},{round(450 + t * 2.7 / 60)},68,5.{t % 2},20" for t in range(400)]
+        ramp = "\n".join(ramp) + "\n"
+        self.assertIsNotNone(last_plateau("--criterion", "field", log=ramp))
+        self.assertIsNone(last_plateau("--criterion", "strict", log=ramp))
+
+    def test_require_names_what_must_hold_still(self):
+        rising = [HEADER] + [f"{t},{450 + t % 2},68,5.{t % 2},{20 + t // 3}" for t in range(300)]
+        rising = "\n".join(rising) + "\n"
+        self.assertIsNone(last_plateau(log=rising))
+        self.assertIsNotNone(last_plateau("--require", "stack_temp,o2", log=rising))
+        self.assertIsNone(last_plateau("--require", "co", log=rising))
+
+    def test_combustion_check_off_settles_without_a_fire(self):
+        cold = steady_log(rows="{t},{stack},68,20.{o2},0")
+        self.assertIsNone(last_plateau(log=cold))
+        self.assertIsNone(last_plateau("--combustion-check", "on", log=cold))
+        self.assertIsNotNone(last_plateau("--combustion-check", "off", log=cold))
+
+    def test_a_log_without_oxygen_is_not_asked_for_a_fire(self):
+        hood = steady_log(header="time_s,stack_temp_degF", rows="{t},{stack}").replace(",45", ",8")
+        self.assertIsNotNone(last_plateau(log=hood))
+        self.assertIsNone(last_plateau("--combustion-check", "on", log=hood))
+
+
+class Figures(CommandTest):
+    def derived(self, *words):
+        return last_plateau(*words, log=steady_log())["derived"]
+
+    def test_fuel(self):
+        oil, gas = self.derived(), self.derived("--fuel", "natural_gas")
+        self.assertGreater(oil["co2_pct"]["value"], gas["co2_pct"]["value"] + 2)
+        self.assertEqual(oil, self.derived("--fuel", "no2_oil"))
+
+    def test_method(self):
+        app_o = self.derived("--method", "app_o")
+        self.assertIsNotNone(app_o["efficiency_gross_pct"]["value"])
+        self.assertIsNone(app_o["efficiency_net_pct"]["value"])
+        siegert = self.derived("--method", "siegert")
+        self.assertIsNone(siegert["efficiency_gross_pct"]["value"])
+        # 1. BImSchV: (450.5 - 68) degF x (0.68/(21 - 5.05) + 0.007), in kelvins; by hand.
+        loss = (450.5 - 68) / 1.8 * (0.68 / (21 - 5.05) + 0.007)
+        self.assertAlmostEqual(siegert["efficiency_net_pct"]["value"], 100 - loss, delta=0.05)
+
+    def test_air_temperature(self):
+        for typed in ("32degF", "0degC", "273.15K"):
+            net = self.derived("--air-temp", typed)["net_stack_temp_degF"]
+            self.assertAlmostEqual(net["value"], 450.5 - 32, delta=0.1)
+        self.assertGreater(self.derived("--air-temp", "32degF")["net_stack_temp_degF"]["u"],
+                           self.derived("--air-temp", "32.00degF")["net_stack_temp_degF"]["u"])
+
+    def test_barometer(self):
+        sea, mountain = self.derived(), self.derived("--barometer", "24.9inHg")
+        self.assertLess(mountain["dew_point_degF"]["value"], sea["dew_point_degF"]["value"] - 5)
+        self.assertEqual(sea["efficiency_gross_pct"], mountain["efficiency_gross_pct"])
+        self.assertEqual(self.derived("--barometer", "843hPa")["dew_point_degF"]["value"],
+                         self.derived("--barometer", "84.3kPa")["dew_point_degF"]["value"])
+
+    def test_show_converts_and_changes_nothing_else(self):
+        own = last_plateau(log=simulated())
+        other = last_plateau("--show", "degC,Pa", log=simulated())
+        self.assertAlmostEqual(other["readings"]["stack_temp_degC"]["value"],
+                               (own["readings"]["stack_temp_degF"]["value"] - 32) / 1.8, delta=0.01)
+        self.assertAlmostEqual(other["readings"]["stack_temp_degC"]["u"],
+                               own["readings"]["stack_temp_degF"]["u"] / 1.8, delta=0.001)
+        self.assertAlmostEqual(other["readings"]["draft_breech_Pa"]["value"],
+                               own["readings"]["draft_breech_inH2O"]["value"] * 249.08891, delta=0.1)
+        self.assertEqual(other["readings"]["o2_pct"], own["readings"]["o2_pct"])
+        self.assertIn("net_stack_temp_degC", other["derived"])
+        self.assertIn("draft_difference_Pa", other["derived"])
+
+    def test_verbose_shows_every_figure(self):
+        brief = run("settle", log=simulated()).stdout
+        full = run("settle", "--verbose", log=simulated()).stdout
+        self.assertNotIn(b"air ratio", brief)
+        self.assertIn(b"air ratio", full)
+
+
+if __name__ == "__main__":
+    main()
