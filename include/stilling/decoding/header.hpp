@@ -76,6 +76,10 @@ template <class Report>
       last_is_empty = f.text.empty();
       if (name.is == time && l.time.form == clock_form::none) {
         l.time = {name.form, name.in, here, here};
+        if (by == detail::naming::foreign)
+          report(assumption{.what = assumed::column_proposed,
+                            .field = static_cast<std::uint16_t>(here + 1), .seen = f.text,
+                            .taken = "time"});
       } else if (name.is == clock) {
         clock_at = here;
       } else if (name.is == reading) {

@@ -27,6 +27,9 @@ class reading_reader {
   /// '\0' until a cell has shown it.
   [[nodiscard]] constexpr char point() const noexcept { return point_; }
 
+  /// A number outside the readings has shown it.
+  constexpr void learn(char point) noexcept { point_ = point; }
+
   template <class Report> constexpr void say(const assumption& a, Report& report) noexcept {
     said_.say(a, report);
   }

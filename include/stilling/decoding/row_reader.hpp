@@ -72,8 +72,8 @@ class row_reader {
         (layout_.time.field == last || layout_.time.second == last))
       return out.reject({fault::incomplete, layout_.fields, {}});
     for (const auto& c : layout_) {
-      if (c.field != last || !out.held.indication.has(c.measurand)) continue;
-      if (seen_ > 1 && least_decimals_ > 0 && last_decimals_ >= least_decimals_) continue;
+      if (c.field != last || out.held.mark(c.measurand) != quality::good) continue;
+      if (out.held.indication.has(c.measurand) && seen_ > 1 && least_decimals_ > 0 && last_decimals_ >= least_decimals_) continue;
       out.held.indication.clear(c.measurand);
       out.add({fault::incomplete, layout_.fields, {}});
     }
@@ -142,7 +142,7 @@ class row_reader {
     return true;
   }
 
-  bool read_time(position& at, row& out) const noexcept {
+  bool read_time(position& at, row& out) noexcept {
     const std::string_view rest{at.p, static_cast<std::size_t>(at.end - at.p)};
     if (!skip_to(layout_.time.field, at)) {
       out.reject({fault::too_few_fields, 0, rest});
@@ -155,6 +155,7 @@ class row_reader {
       ns = to_nanoseconds(d, layout_.time.in);
     } else {
       text = take_field(at).text;
+      ns = read_odd_time(text);
     }
     if (!ns) [[unlikely]] {
       reject_time(text, layout_.time.field, out);
@@ -162,6 +163,18 @@ class row_reader {
     }
     out.held.at = instant{duration{*ns}};
     return true;
+  }
+
+  /// A time whose decimal comma is the first the log shows.
+  std::optional<std::int64_t> read_odd_time(std::string_view text) noexcept {
+    if (readings_.point() != '\0') return std::nullopt;
+    const auto n = read_written_number(text, '\0');
+    if (n.is != written_number::verdict::number || n.point != ',') return std::nullopt;
+    decimal d;
+    const char* const end = text.data() + text.size();
+    if (read_decimal(text.data(), end, ',', d) != end) return std::nullopt;
+    readings_.learn(',');
+    return to_nanoseconds(d, layout_.time.in);
   }
 
   static void reject_time(std::string_view text, std::uint16_t field, row& out) noexcept {
