@@ -55,12 +55,21 @@ inline void give_gases(combustion& y, const evidence& e) noexcept {
   if (e.has(channel::co2)) y.withhold(figure::co2, undefined::co2_measured);
   else give(y, figure::co2, atoms ? formula::composition_co2 : formula::f_factor_co2, e.co2);
 
+  if (e.atoms) {
+    y.give(figure::fuel_factor_expected, formula::composition_factor,
+           published::fuel_factor(uncertain{0.0}, co2_maximum(*e.atoms)));
+  } else if (e.of().factors) {
+    y.give(figure::fuel_factor_expected, formula::f_factor_factor,
+           uncertain{published::fuel_factor(0.0, published::co2_maximum(*e.of().factors))});
+  } else {
+    y.withhold(figure::fuel_factor_expected, e.atoms.error());
+  }
   if (!e.has(channel::o2) || !e.has(channel::co2)) {
     y.withhold(figure::fuel_factor, undefined::one_gas_only);
   } else if (!e.below_air) {
     y.withhold(figure::fuel_factor, e.below_air.error());
-  } else if (!(e.inputs()[channel::co2].value > 0)) {
-    y.withhold(figure::fuel_factor, undefined::co2_not_positive);
+  } else if (!(e.inputs()[channel::co2].value >= least_co2)) {
+    y.withhold(figure::fuel_factor, undefined::co2_near_zero);
   } else {
     y.give(figure::fuel_factor, formula::method_3b_factor,
            published::fuel_factor(*e.below_air, e.read(channel::co2)));

@@ -17,6 +17,8 @@ namespace stilling {
 /// oxygen cell than about the fire, and linear propagation no longer holds. Our own choice.
 inline constexpr double nearest_to_air = 0.01;
 inline constexpr double nearest_in_uncertainties = 10;
+/// Less CO2 than this is no combustion. Our own choice.
+inline constexpr double least_co2 = 0.001;
 
 class evidence {
  public:
@@ -26,6 +28,9 @@ class evidence {
   evidence(const lanes<estimate>& in, const fuel& of_fuel, const derive_options& how) noexcept
       : in_{in}, how_{how}, of_{of_fuel} {
     if (how.air_temp) in_.set(channel::ambient_temp, *how.air_temp);
+    for (const auto c : all_channels) {
+      if (!is_a_number(in_[c])) in_.clear(c);
+    }
     net = net_stack_temp();
     co = carbon_monoxide();
     atoms = atoms_of_fuel();
@@ -64,6 +69,12 @@ class evidence {
   }
 
  private:
+  /// Infinity and not-a-number were not read.
+  [[nodiscard]] static constexpr bool is_a_number(const estimate& x) noexcept {
+    constexpr double most = 1e12;
+    return x.value > -most && x.value < most && x.standard_uncertainty >= 0 &&
+           x.standard_uncertainty < most;
+  }
   static constexpr unexpected<undefined> nothing() noexcept {
     return unexpected{undefined::not_derived};
   }
@@ -80,8 +91,12 @@ class evidence {
   [[nodiscard]] quantity carbon_monoxide() const noexcept {
     if (!has(channel::co)) return unexpected{undefined::co_absent};
     const auto& as_read = in_[channel::co];
-    if (!(as_read.value >= -2 * as_read.standard_uncertainty)) {
+    const auto& plausible = traits_of(channel::co);
+    if (as_read.value < -2 * as_read.standard_uncertainty || as_read.value < plausible.lowest) {
       return unexpected{undefined::co_negative};
+    }
+    if (as_read.value > plausible.highest) {
+      return unexpected{undefined::co_out_of_range};
     }
     return read(channel::co);
   }
@@ -102,7 +117,7 @@ class evidence {
     }
     if (!has(channel::co2)) return unexpected{undefined::oxygen_absent};
     const uncertain z = read(channel::co2);
-    if (!(z.value > 0)) return unexpected{undefined::co2_not_positive};
+    if (!(z.value >= least_co2)) return unexpected{undefined::co2_near_zero};
     if (by_composition() && !atoms) return unexpected{atoms.error()};
     const uncertain x = by_composition() ? oxygen_of_balance(z)
                                          : published::o2_from_co2(*of_.factors, z);
@@ -130,7 +145,7 @@ class evidence {
     if (!below_air) return below_air;
     if (has(channel::co2)) {
       const uncertain z = read(channel::co2);
-      if (!(z.value > 0)) return unexpected{undefined::co2_not_positive};
+      if (!(z.value >= least_co2)) return unexpected{undefined::co2_near_zero};
       if (z.value > maximum()) return unexpected{undefined::co2_above_maximum};
       return z;
     }

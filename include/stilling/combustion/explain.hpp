@@ -11,10 +11,11 @@
 #include "stilling/combustion/fuel_constants.hpp"
 #include "stilling/terms/unit.hpp"
 
-/// The number behind a {key} in a formula's text, so that a writer can fill them in and a reader can
-/// follow with a calculator. Nothing is calculated here.
+/// The number behind a {key} in a formula's text, so that a writer can fill them in and a reader
+/// can follow with a calculator. Nothing is calculated here.
 ///
-///   for_each_part(traits_of(y[figure::co2]->by).text, words, [&](key) { number_named(key, y, f) });
+///   for_each_part(traits_of(y[figure::co2]->by).text, [&](auto words) { … },
+///                 [&](auto key) { … number_named(key, y, of) … });
 namespace stilling {
 
 namespace explaining {

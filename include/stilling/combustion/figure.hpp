@@ -34,6 +34,7 @@ enum class figure : std::uint8_t {
   dew_point,
   draft_difference,
   fuel_factor,
+  fuel_factor_expected,
   co_counted,
   air_moisture,
   theoretical_air,
@@ -44,7 +45,7 @@ enum class figure : std::uint8_t {
   heat_capacity_vapour,
   vapour_pressure,
 };
-inline constexpr std::size_t figure_count = 28;
+inline constexpr std::size_t figure_count = 29;
 
 /// How a figure's canonical value is shown. The key is `<stem>_<unit>`, `<stem>` for a ratio.
 enum class shown_as : std::uint8_t {
@@ -109,6 +110,8 @@ inline constexpr std::array<figure_traits, figure_count> figure_table{{
     {figure::draft_difference, "draft_difference", "draft, breech minus over fire",
      shown_as::pressure_difference},
     {figure::fuel_factor, "fuel_factor", "fuel factor Fo", shown_as::ratio},
+    {figure::fuel_factor_expected, "fuel_factor_expected", "fuel factor Fo of this fuel",
+     shown_as::ratio, heat_basis::none, true},
     {figure::co_counted, "co_counted", "CO counted in the balance", shown_as::ppm,
      heat_basis::none, true},
     {figure::air_moisture, "air_moisture", "water in the air, mol/mol dry", shown_as::ratio,

@@ -66,8 +66,9 @@ template <class Number>
 }
 
 /// CO2 of the dry flue gas at zero excess air and complete combustion, mol/mol.
-[[nodiscard]] constexpr double co2_maximum(const elements<double>& e) noexcept {
-  return e.carbon / dry_gas_at_oxygen(e, 0.0, 0.0);
+template <class Number>
+[[nodiscard]] constexpr Number co2_maximum(const elements<Number>& e) noexcept {
+  return e.carbon / dry_gas_at_oxygen(e, Number{0.0}, Number{0.0});
 }
 
 /// Heat the dry flue gas gives up from `hot` to `cold`, J per kg of fuel.

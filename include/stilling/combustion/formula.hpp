@@ -40,6 +40,8 @@ enum class formula : std::uint8_t {
   net_efficiency,
   saturation,
   method_3b_factor,
+  composition_factor,
+  f_factor_factor,
   co_as_read,
   dry_air_assumed,
   humid_air,
@@ -51,7 +53,7 @@ enum class formula : std::uint8_t {
   mean_heat_capacity,
   partial_pressure,
 };
-inline constexpr std::size_t formula_count = 36;
+inline constexpr std::size_t formula_count = 38;
 
 struct formula_traits {
   formula is;
@@ -132,6 +134,9 @@ inline constexpr std::array<formula_traits, formula_count> formula_table{{
      "the temperature at which water boils at {vapour_pressure_Pa} Pa", "IAPWS-IF97 region 4"},
     {formula::method_3b_factor, "method_3b_factor", "(20.9 - {o2_pct})/{co2_pct}",
      "EPA Method 3B, as quoted"},
+    {formula::composition_factor, "composition_factor", "20.9/{co2_maximum_pct}",
+     "EPA Method 3B, as quoted; CO2 maximum from the fuel's composition, air O2 20.946 %"},
+    {formula::f_factor_factor, "f_factor_factor", "20.9 x {f}/(100 x {fc})", sources::part_75},
     {formula::co_as_read, "co_as_read", "CO as read, 0 where none was", "definition"},
     {formula::dry_air_assumed, "dry_air_assumed", "0: dry air, no humidity was given",
      "assumption"},

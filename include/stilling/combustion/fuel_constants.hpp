@@ -10,8 +10,8 @@
 #include "stilling/combustion/fuel.hpp"
 #include "stilling/combustion/published.hpp"
 
-/// Every constant of a fuel as a row: key, value, standard uncertainty, unit, source. For lists, and
-/// for the {keys} in the texts of formula.hpp.
+/// Every constant of a fuel as a row: key, value, standard uncertainty, unit, source. For lists,
+/// and for the {keys} in the texts of formula.hpp.
 namespace stilling {
 
 struct fuel_constant {

@@ -23,9 +23,10 @@ enum class undefined : std::uint8_t {
   oxygen_near_air,
   oxygen_measured,
   co2_measured,
-  co2_not_positive,
+  co2_near_zero,
   co2_above_maximum,
   co_negative,
+  co_out_of_range,
   stack_not_above_air,
   temperature_out_of_range,
   pressure_out_of_range,
@@ -39,7 +40,7 @@ enum class undefined : std::uint8_t {
   other_method,
   above_whole,
 };
-inline constexpr std::size_t undefined_count = 27;
+inline constexpr std::size_t undefined_count = 28;
 
 struct undefined_traits {
   undefined is;
@@ -65,10 +66,12 @@ inline constexpr std::array<undefined_traits, undefined_count> undefined_table{{
      "O2 is so near to air that its uncertainty decides the figure"},
     {undefined::oxygen_measured, "oxygen_measured", "O2 was measured, not derived"},
     {undefined::co2_measured, "co2_measured", "CO2 was measured, not derived"},
-    {undefined::co2_not_positive, "co2_not_positive", "CO2 is not above zero"},
+    {undefined::co2_near_zero, "co2_near_zero",
+     "CO2 is near zero: no combustion, or the probe is in air"},
     {undefined::co2_above_maximum, "co2_above_maximum",
      "CO2 is above what this fuel can make: wrong fuel or wrong reading"},
     {undefined::co_negative, "co_negative", "CO is below zero: zero the cell in fresh air"},
+    {undefined::co_out_of_range, "co_out_of_range", "CO is above 10 %: no flue gas to judge"},
     {undefined::stack_not_above_air, "stack_not_above_air",
      "the stack is not warmer than the combustion air"},
     {undefined::temperature_out_of_range, "temperature_out_of_range",

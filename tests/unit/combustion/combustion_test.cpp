@@ -5,6 +5,9 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <iterator>
+#include <limits>
+#include <random>
 #include <type_traits>
 #include <utility>
 
@@ -133,7 +136,7 @@ TEST(combustion, nonsense_is_refused_by_name) {
   in.set(channel::co2, {0.16, 0.001});
   EXPECT_EQ(derive(in, no2_oil, by_app_o)[figure::o2].error(), undefined::co2_above_maximum);
   in.set(channel::co2, {0, 0.001});
-  EXPECT_EQ(derive(in, no2_oil, by_app_o)[figure::o2].error(), undefined::co2_not_positive);
+  EXPECT_EQ(derive(in, no2_oil, by_app_o)[figure::o2].error(), undefined::co2_near_zero);
   in.clear(channel::stack_temp);
   EXPECT_EQ(derive(in, no2_oil, by_app_o)[figure::net_stack_temp].error(),
             undefined::stack_temp_absent);
@@ -168,6 +171,35 @@ TEST(combustion, settled_reading_and_hand_typed_values_give_the_same) {
   how.instrument.set(channel::stack_temp, 2.0);
   EXPECT_NEAR(derive(r, no2_oil, how)[figure::net_stack_temp].value().standard_uncertainty,
               std::sqrt(1 + 4 + 0.25), 1e-12);
+}
+
+// Whatever is read: a figure is a finite number with a finite uncertainty, or a reason.
+TEST(combustion, wild_readings_never_make_wild_figures) {
+  constexpr double inf = std::numeric_limits<double>::infinity();
+  const double wild[]{0,    -0.0, 1e-300, 1e-9, 0.01,   0.05,  0.1544, 0.2089, 0.209,
+                      0.21, 1,    20,     294,  294.26, 294.27, 350,   505,    999,
+                      1001, 3000, 1e6,    -1,   -500,   1e300,  inf,   -inf,   std::nan("")};
+  std::mt19937 chance{11};
+  const auto pick = [&] { return wild[chance() % std::size(wild)]; };
+  int given = 0;
+  for (int i = 0; i < 30000; ++i) {
+    lanes<estimate> in;
+    for (const auto c : all_channels) {
+      if (chance() % 4 != 0) in.set(c, {pick(), chance() % 2 == 0 ? 0.001 : pick()});
+    }
+    derive_options how{.by = all_methods[chance() % 3]};
+    if (chance() % 3 == 0) how.humidity = estimate{pick(), 0.1};
+    if (chance() % 3 == 0) how.barometer = {pick(), 100};
+    const auto y = derive(in, fuel_table[chance() % fuel_table.size()], how);
+    for (const auto& row : figure_table) {
+      if (!y[row.is]) continue;
+      ++given;
+      ASSERT_TRUE(std::isfinite(y[row.is]->value)) << row.stem;
+      ASSERT_TRUE(std::isfinite(y[row.is]->standard_uncertainty)) << row.stem;
+      ASSERT_TRUE(!row.stem.starts_with("efficiency") || y[row.is]->value <= 1) << row.stem;
+    }
+  }
+  EXPECT_GT(given, 30000);
 }
 
 TEST(combustion, draft_difference_keeps_its_sign) {

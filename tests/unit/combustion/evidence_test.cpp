@@ -86,6 +86,8 @@ TEST(evidence, co_within_its_doubt_of_zero_counts_below_it_does_not) {
   const derive_options how;
   in.set(channel::co, {-1e-6, 1e-6});
   EXPECT_TRUE(evidence(in, no2_oil, how).co);
+  in.set(channel::co, {0.2, 1e-6});
+  EXPECT_EQ(evidence(in, no2_oil, how).co.error(), undefined::co_out_of_range);
   in.set(channel::co, {-3e-6, 1e-6});
   EXPECT_EQ(evidence(in, no2_oil, how).co.error(), undefined::co_negative);
   EXPECT_EQ(evidence(in, no2_oil, how).co_counted().value, 0);
