@@ -124,6 +124,7 @@ struct verdict {
   fire_state fire;
   phase in = phase::no_data;     // filled in by the phase stage
   cause why = cause::none;       // what made the phase what it is
+  bool explained = true;         // what ended the last steady phase is known as well as it will be
   std::optional<instant> onset;  // where the steady phase ends: first row of what ended it
   std::optional<channel> which;
 };

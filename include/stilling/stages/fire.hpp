@@ -26,13 +26,12 @@ class fire {
     const frame& row = v.row;
     if (row.usable(channel::ambient_temp)) ambient_ = row.corrected(channel::ambient_temp);
     // An outlier may be the first row of something real, and what is read off here is only rough.
-    if (row.indication.has(channel::stack_temp) &&
-        !has(row.mark(channel::stack_temp), quality::implausible)) {
+    if (believable(row, channel::stack_temp)) {
       const double stack = row.corrected(channel::stack_temp);
       net_ = stack - ambient_.value_or(usual_room);
       if (!oxygen_ && !row.indication.has(channel::o2)) see_heat(row.at, sink);
     }
-    if (row.usable(channel::o2)) see_oxygen(row.at, row.corrected(channel::o2), sink);
+    if (believable(row, channel::o2)) see_oxygen(row.at, row.corrected(channel::o2), sink);
     verdict out = v;
     out.fire = {burning_, has_burned_, out_since_, oxygen_, net_};
     sink(out);
@@ -52,6 +51,11 @@ class fire {
     instant at{};
     double oxygen = 0;
   };
+
+  [[nodiscard]] static constexpr bool believable(const frame& row, channel c) noexcept {
+    return row.indication.has(c) && !has(row.mark(c), quality::implausible) &&
+           !has(row.mark(c), quality::stuck);
+  }
 
   template <class Sink> constexpr void see_oxygen(instant t, double x, Sink&& sink) noexcept {
     oxygen_ = x;

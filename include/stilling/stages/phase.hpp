@@ -18,7 +18,7 @@ namespace stilling {
 
 class phases {
  public:
-  using emits = items<verdict, phase_change>;
+  using emits = items<verdict, phase_change, note>;
 
   explicit constexpr phases(const phase_settings& s) noexcept : settings_{s} {}
 
@@ -26,13 +26,22 @@ class phases {
     advance(v.row.at, sink);
     newest_ = v.row.at;
     note_levels(v);
+    watch_moves(v);
     verdict out = v;
     decide(out);
+    out.explained = !left_ || left_->explained;
     if (out.in != in_ || out.why != why_)
       sink(phase_change{v.row.at, v.row.line, in_, out.in, out.why, out.which});
     in_ = out.in;
     why_ = out.why;
     sink(out);
+  }
+
+  /// What the person says about the probe is believed; the note itself goes on.
+  template <class Sink> constexpr void push(const note& n, Sink&& sink) noexcept {
+    if (n.text.starts_with("fresh air")) said_fresh_air_ = true;
+    if (n.text.starts_with("probe in") || n.text.starts_with("burner on")) said_fresh_air_ = false;
+    sink(n);
   }
 
   template <class Sink> constexpr void advance(instant t, Sink&& sink) noexcept {
@@ -50,13 +59,22 @@ class phases {
 
  private:
   static constexpr duration longest_silence = seconds(15);  // of one channel, to claim
+  static constexpr duration give_up = seconds(85);  // of waiting for the oxygen to stand still
+  static constexpr duration early_look = seconds(12);
   static constexpr duration look_around = seconds(10);      // after which a lost fire is explained
   static constexpr duration name_by = seconds(28);          // after which a departure is just that
+
+  struct moment {
+    instant at{};
+    double oxygen = 0, net = 0;
+  };
 
   struct departure_from_steady {
     instant onset{};
     std::optional<channel> which;
     cause why = cause::departed;
+    bool explained = false;
+    std::optional<double> early;  // net temperature some seconds later, as a share of that before
     double oxygen = 0, carbon_monoxide = 0, net = 0;  // where it left from
     bool oxygen_known = false, monoxide_known = false, net_known = false;
   };
@@ -64,6 +82,18 @@ class phases {
   constexpr void note_levels(const verdict& v) noexcept {
     for (const channel c : all_channels)
       if (v.row.usable(c)) heard_[index_of(c)] = v.row.at;
+  }
+
+  /// Air that leaks in leaves oxygen and stack at new levels within seconds; a fire that goes out
+  /// sends both on and on.
+  constexpr void watch_moves(const verdict& v) noexcept {
+    if (!v.fire.oxygen || !v.fire.net) return;
+    if (seen_ && v.row.at - seen_->at < seconds(4)) return;
+    const bool known = seen_ && left_ && left_->oxygen_known && left_->net_known;
+    const double gone = known ? *v.fire.oxygen - left_->oxygen : 0;
+    oxygen_moves_ = known && gone > 0.005 && *v.fire.oxygen - seen_->oxygen > 0.05 * gone;
+    heat_moves_ = known && seen_->net - *v.fire.net > 0.1 * (left_->net - *v.fire.net);
+    seen_ = moment{v.row.at, *v.fire.oxygen, *v.fire.net};
   }
 
   [[nodiscard]] constexpr bool fresh(channel c, instant t, duration most) const noexcept {
@@ -135,6 +165,7 @@ class phases {
     left_->onset = v.row.at;
     left_->which = which;
     left_->why = lit ? why : cause::departed;
+    left_->explained = left_->why != cause::departed;
     if (which && v.trends.has(*which) && v.trends[*which].departed)
       left_->onset = *v.trends[*which].departed;
     v.onset = left_->onset;
@@ -142,38 +173,49 @@ class phases {
     within_.reset();
   }
 
-  /// What the rows after the departure say about it.
+  /// What the rows after the departure say about it. A probe pulled out cools within seconds, a
+  /// flue takes its time; so the stack some seconds later tells the two apart, whenever the oxygen,
+  /// behind its sample line, says that there is no fire in it.
   constexpr void explain(const verdict& v, bool lit) noexcept {
-    if (left_->why != cause::departed) {
-      if (left_->why == cause::diluted && !lit) left_->why = cause::departed;
-      else return;
-    }
-    const duration since = v.row.at - left_->onset;
+    departure_from_steady& d = *left_;
+    const duration since = v.row.at - d.onset;
+    if (!d.early && v.fire.net && d.net_known && since >= early_look) d.early = *v.fire.net / d.net;
+    const bool guess = d.why == cause::diluted || d.why == cause::stage_change;
+    if (d.explained && !(guess && !lit)) return;
     if (!lit) {
       if (!v.fire.out_since || v.row.at - *v.fire.out_since < look_around) return;
-      const auto net = v.fire.net;
-      const bool gone_at_once = net && left_->net_known && *net < 0.65 * left_->net;
-      left_->why = gone_at_once ? cause::probe_out : cause::burner_off;
-    } else if (since >= seconds(8) && since < name_by && diluted(v)) {
-      left_->why = cause::diluted;
-    } else if (since >= name_by && since < name_by + seconds(20)) {
-      const auto net = v.fire.net;
-      if (net && left_->net_known) {
-        const double moved = (*net - left_->net) / left_->net;
-        if (moved > 0.12 || moved < -0.12) left_->why = cause::stage_change;
+      d.why = d.early && *d.early < 0.6 ? cause::probe_out : cause::burner_off;
+      d.explained = true;
+    } else if (d.explained || (oxygen_moves_ && since < give_up)) {
+      return;
+    } else if (since >= seconds(8) && since < name_by && !heat_moves_ && diluted(v)) {
+      d.why = cause::diluted;
+      d.explained = true;
+    } else if (since >= name_by) {
+      const double moved = v.fire.net && d.net_known ? *v.fire.net / d.net - 1 : 0;
+      if (share_of_air(v) > 0.5) {
+        d.why = d.early && *d.early < 0.6 ? cause::probe_out : cause::burner_off;
+      } else if (moved > 0.12 || moved < -0.12) {
+        d.why = cause::stage_change;
       }
+      d.explained = true;
     }
+  }
+
+  /// How far the oxygen has gone from where it was towards that of air; 0 where that is not known.
+  [[nodiscard]] constexpr double share_of_air(const verdict& v) const noexcept {
+    constexpr double air = 0.209;  // O2 of fresh air, dry; 40 CFR 75 App. F
+    if (!left_ || !left_->oxygen_known || !v.fire.oxygen) return 0;
+    return (*v.fire.oxygen - left_->oxygen) / (air - left_->oxygen);
   }
 
   /// Do O2, CO and net temperature all sit where the same share of air mixed in would put them?
   [[nodiscard]] constexpr bool diluted(const verdict& v) const noexcept {
-    if (!settings_.combustion_check || !left_ || !left_->oxygen_known || !left_->net_known ||
-        !v.fire.oxygen || !v.fire.net)
-      return false;
-    constexpr double air = 0.209;  // O2 of fresh air, dry; 40 CFR 75 App. F
-    const double by_oxygen = (*v.fire.oxygen - left_->oxygen) / (air - left_->oxygen);
+    if (!settings_.combustion_check || !left_ || !left_->net_known || !v.fire.net) return false;
+    const double by_oxygen = share_of_air(v);
     const double by_heat = 1 - *v.fire.net / left_->net;
-    if (by_oxygen < 0.04 || by_heat < 0.3 * by_oxygen || by_heat > 1.6 * by_oxygen) return false;
+    if (by_oxygen < 0.04 || by_oxygen > 0.65) return false;
+    if (by_heat < 0.5 * by_oxygen || by_heat > 1.6 * by_oxygen) return false;
     if (left_->monoxide_known && left_->carbon_monoxide > 10e-6 && v.row.usable(channel::co)) {
       const double by_monoxide = 1 - v.row.corrected(channel::co) / left_->carbon_monoxide;
       return by_monoxide > 0.4 * by_oxygen - 0.05 && by_monoxide < 2 * by_oxygen + 0.1;
@@ -194,6 +236,8 @@ class phases {
         v.why = left_->why;
       } else if (v.fire.has_burned && v.fire.net && *v.fire.net > 10) {
         v.in = phase::cooling, v.why = cause::burner_off;
+      } else if (said_fresh_air_) {
+        v.in = phase::fresh_air, v.why = cause::said;
       } else {
         v.in = phase::idle, v.why = cause::oxygen_at_air;
       }
@@ -218,6 +262,9 @@ class phases {
   std::array<std::optional<instant>, channel_count> heard_{};
   departure_from_steady level_{};               // where the steady phase is
   std::optional<departure_from_steady> left_{};  // where it was, until the next one
+  std::optional<moment> seen_;  // some seconds ago
+  bool oxygen_moves_ = false, heat_moves_ = false;
+  bool said_fresh_air_ = false;
 };
 
 static_assert(stage<phases> && accepts<phases, verdict> && advances<phases>);

@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <optional>
 
+#include "stilling/estimators/tally.hpp"
 #include "stilling/estimators/uncertainty.hpp"
 #include "stilling/items/reading.hpp"
 #include "stilling/stages/stage.hpp"
@@ -32,7 +33,7 @@ template <std::size_t Pieces = 48> class plateau {
     newest_ = v.row.at;
     follow_peaks(v);
     if (state_ == state::ending &&
-        (v.in == phase::steady || is_named(v) || v.row.at - *reading_.released > settings_.naming)) {
+        (v.in == phase::steady || v.explained || v.row.at - *reading_.released > settings_.naming)) {
       settle_cause(v);
       close(sink);
     }
@@ -62,7 +63,7 @@ template <std::size_t Pieces = 48> class plateau {
       } else if (state_ == state::ending) {
         close(sink);
       }
-      pieces_ = {};
+      pieces_.clear();
       whole_ = {};
     }
   }
@@ -86,57 +87,9 @@ template <std::size_t Pieces = 48> class plateau {
  private:
   enum class state : std::uint8_t { none, open, ending };
 
-  static constexpr duration piece = seconds(5);
   static constexpr duration newest_span = seconds(120);  // what a creeping plateau averages
 
-  /// One channel over some rows.
-  struct tally {
-    running_moments values;
-    double noise = 0;      // sum over rows of the noise density
-    double variance = 0;   // sum over rows of the variance about the trend
-    double weight = 0;     // rows in those sums
-    std::uint32_t set_aside = 0;
-    std::optional<instant> heard;
-    double longest_gap = 0;
-
-    constexpr void merge(const tally& later) noexcept {
-      values.merge(later.values);
-      noise += later.noise, variance += later.variance, weight += later.weight;
-      set_aside += later.set_aside;
-      if (later.longest_gap > longest_gap) longest_gap = later.longest_gap;
-      if (later.heard) heard = later.heard;
-    }
-  };
-
-  struct part {
-    instant from{}, to{};
-    std::uint32_t rows = 0;
-    std::array<tally, channel_count> of{};
-
-    constexpr void merge(const part& later) noexcept {
-      if (rows == 0) {
-        *this = later;
-        return;
-      }
-      to = later.to;
-      rows += later.rows;
-      for (std::size_t i = 0; i < channel_count; ++i) of[i].merge(later.of[i]);
-    }
-  };
-
-  struct ring {
-    std::array<part, Pieces> at{};
-    std::size_t first = 0, count = 0;
-
-    [[nodiscard]] constexpr part& operator[](std::size_t i) noexcept {
-      return at[(first + i) % Pieces];
-    }
-    constexpr void drop_oldest() noexcept { first = (first + 1) % Pieces, --count; }
-  };
-
-  [[nodiscard]] static constexpr bool is_named(const verdict& v) noexcept {
-    return !(v.in == phase::disturbed && v.why == cause::departed);
-  }
+  using part = stretch<channel_count>;
 
   constexpr void settle_cause(const verdict& v) noexcept {
     if (reading_.ended != cause::departed || v.in == phase::steady) return;
@@ -160,41 +113,29 @@ template <std::size_t Pieces = 48> class plateau {
     }
   }
 
-  /// Takes the row into the newest piece.
   constexpr void keep(const verdict& v) noexcept {
     const instant t = v.row.at;
-    if (pieces_.count == 0 || t - pieces_[pieces_.count - 1].from >= piece) {
-      if (pieces_.count == Pieces) {
-        if (state_ == state::open) whole_.merge(pieces_[0]);
-        pieces_.drop_oldest();
-      }
-      pieces_[pieces_.count++] = part{.from = t, .to = t};
-    }
-    part& p = pieces_[pieces_.count - 1];
-    p.to = t;
-    ++p.rows;
+    const auto left = pieces_.begin_row(t);
+    if (left && state_ == state::open) whole_.merge(*left);
     for (const channel c : all_channels) {
-      tally& k = p.of[index_of(c)];
+      tally& k = pieces_.newest().of[index_of(c)];
       if (v.row.usable(c)) {
-        k.values.push(v.row.corrected(c));
         auto& before = heard_[index_of(c)];
-        if (before && in_seconds(t - *before) > k.longest_gap)
-          k.longest_gap = in_seconds(t - *before);
+        k.push(v.row.corrected(c), before ? in_seconds(t - *before) : 0);
         before = t;
       } else if (v.row.indication.has(c)) {
-        ++k.set_aside;
+        k.set_aside();
       }
-      if (v.trends.has(c) && v.trends[c].is == judgement::steady && v.trends[c].measured) {
-        k.noise += v.trends[c].noise_density;
-        k.variance += v.trends[c].scatter * v.trends[c].scatter;
-        k.weight += 1;
-      }
+      const trend_estimate& now = v.trends[c];
+      if (now.is == judgement::steady && now.measured)
+        k.note_noise(now.scatter * now.scatter, now.noise_density);
     }
   }
 
   template <class Sink> constexpr void open(const verdict& v, Sink&& sink) noexcept {
     state_ = state::open;
     reading_ = {};
+    looks_ = swinging_looks_ = 0;
     reading_.declared = v.row.at;
     // The rows that prove every required channel steady: the latest of their windows' beginnings.
     std::optional<instant> since;
@@ -202,7 +143,7 @@ template <std::size_t Pieces = 48> class plateau {
       if (!settings_.required.contains(c) || !v.trends[c].since) continue;
       if (!since || *v.trends[c].since > *since) since = v.trends[c].since;
     }
-    while (pieces_.count > 1 && since && pieces_[0].from < *since) pieces_.drop_oldest();
+    while (pieces_.size() > 1 && since && pieces_.oldest().from < *since) pieces_.drop_oldest();
     whole_ = {};
     latest_ = v.trends;
     note_swing();
@@ -215,10 +156,10 @@ template <std::size_t Pieces = 48> class plateau {
     reading_.ended = v.why == cause::near_limits || v.why == cause::fire_seen ? cause::departed
                                                                               : v.why;
     const instant onset = v.onset.value_or(v.row.at);
-    while (pieces_.count > 1 && pieces_[pieces_.count - 1].to >= onset) --pieces_.count;
+    while (pieces_.size() > 1 && pieces_.newest().to >= onset) pieces_.drop_newest();
     summarise();
     reading_.to = reading_.last_seen;
-    pieces_ = {};
+    pieces_.clear();
     whole_ = {};
     state_ = state::ending;
     if (reading_.ended != cause::departed) close(sink);
@@ -229,20 +170,25 @@ template <std::size_t Pieces = 48> class plateau {
     if (state_ == state::open) {
       summarise();
       reading_.to = reading_.last_seen;
-      pieces_ = {};
+      pieces_.clear();
       whole_ = {};
     }
     sink(reading_);
     state_ = state::none;
   }
 
+  /// A plateau hunts when most of it was judged in the mean over a swing.
   constexpr void note_swing() noexcept {
+    ++looks_;
+    std::optional<oscillation> now;
     for (const channel c : all_channels) {
       if (!latest_.has(c) || !latest_[c].period) continue;
-      if (!reading_.hunting) reading_.hunting.emplace();
-      reading_.hunting->period = *latest_[c].period;
-      reading_.hunting->amplitude.set(c, latest_[c].amplitude);
+      if (!now) now.emplace();
+      now->period = *latest_[c].period;
+      now->amplitude.set(c, latest_[c].amplitude);
     }
+    if (now) ++swinging_looks_, swing_ = now;
+    reading_.hunting = 2 * swinging_looks_ > looks_ ? swing_ : std::nullopt;
   }
 
   /// Within its limits, yet going somewhere: only the newest rows say where it is now.
@@ -253,69 +199,50 @@ template <std::size_t Pieces = 48> class plateau {
       const double size = latest_[c].rate > 0 ? latest_[c].rate : -latest_[c].rate;
       const double half = latest_[c].rate_bound - size;
       if (size - half > settings_.limits.of(c) / 2) creeps = true;
-      const part& oldest = whole_.rows > 0 ? whole_ : pieces_[0];
+      const part& oldest = whole_.rows > 0 ? whole_ : pieces_.oldest();
       const tally& then = oldest.of[index_of(c)];
-      if (then.values.count() == 0) continue;
-      const double risen = latest_[c].level - then.values.mean();
+      if (then.count() == 0) continue;
+      const double risen = latest_[c].level - then.mean();
       if ((risen > 0 ? risen : -risen) > 2 * 60 * settings_.limits.of(c)) creeps = true;
     }
     reading_.creeping = creeps;
     if (!creeps) return;
     whole_ = {};
-    while (pieces_.count > 1 && *newest_ - pieces_[0].to > newest_span) pieces_.drop_oldest();
+    while (pieces_.size() > 1 && *newest_ - pieces_.oldest().to > newest_span)
+      pieces_.drop_oldest();
   }
 
   constexpr void summarise() noexcept {
-    part all = whole_;
-    for (std::size_t i = 0; i < pieces_.count; ++i) all.merge(pieces_[i]);
-    summarise(all);
-  }
-
-  constexpr void summarise(const part& all) noexcept {
+    const part all = pieces_.joined_to(whole_);
     reading_.from = all.from;
     reading_.last_seen = all.to;
     for (const channel c : all_channels) {
-      const tally& k = all.of[index_of(c)];
-      if (k.values.count() == 0) continue;
-      channel_reading r = reading_of(k, latest_.has(c) ? latest_[c] : trend_estimate{},
-                                     all);
-      if (peaks_.has(c)) r.peak = peaks_[c];
-      reading_.channels.set(c, r);
+      if (all.of[index_of(c)].count() > 0) reading_.channels.set(c, reading_of(c, all));
     }
   }
 
-  [[nodiscard]] static constexpr channel_reading reading_of(const tally& k,
-                                                            const trend_estimate& now,
-                                                            const part& all) noexcept {
+  [[nodiscard]] constexpr channel_reading reading_of(channel c, const part& all) const noexcept {
+    const tally& k = all.of[index_of(c)];
+    const trend_estimate& now = latest_[c];
+    const auto worth = k.of_mean(in_seconds(all.to - all.from), now.step);
     channel_reading r;
-    const double seconds_long = in_seconds(all.to - all.from);
-    const auto n = static_cast<double>(k.values.count());
-    r.mean = k.values.mean();
-    r.count = static_cast<std::uint32_t>(k.values.count());
-    r.set_aside = k.set_aside;
-    r.coverage = all.rows > 0 ? n / all.rows : 0;
-    r.longest_gap = k.longest_gap;
+    r.mean = k.mean();
+    r.count = static_cast<std::uint32_t>(k.count());
+    r.set_aside = k.passed_over();
+    r.coverage = all.rows > 0 ? static_cast<double>(k.count()) / all.rows : 0;
+    r.longest_gap = k.longest_gap();
     r.step = now.step;
     r.rate = now.rate;
     if (now.measured) r.rate_bound = now.rate_bound;
     r.remaining = now.remaining;
-    double variance = k.values.variance().value_or(0) / n;  // without a trend: as if independent
-    double effective = n;
-    if ((k.weight > 0 || now.measured) && seconds_long > 0) {
-      const double own = k.weight > 0 ? k.variance / k.weight : now.scatter * now.scatter;
-      const double density = k.weight > 0 ? k.noise / k.weight : now.noise_density;
-      variance = density / seconds_long;
-      effective = variance > 0 ? own / variance : n;
-      if (effective > n) effective = n, variance = own / n;
-      if (effective < 1) effective = 1, variance = own;
-      if (own < now.step * now.step / 4) variance += now.step * now.step / 12;
-    } else {
-      variance += now.step * now.step / 12;
-    }
-    r.effective_count = effective;
-    r.degrees_of_freedom = now.measured ? now.noise_freedom : effective > 2 ? effective - 1 : 1;
+    if (peaks_.has(c)) r.peak = peaks_[c];
+    r.effective_count = worth.effective_count;
+    r.degrees_of_freedom = now.measured               ? now.noise_freedom
+                           : worth.effective_count > 2 ? worth.effective_count - 1
+                                                       : 1;
     // Widened where the noise itself is little known, so that twice it covers what it says.
-    r.standard_uncertainty = std::sqrt(variance) * coverage_factor(r.degrees_of_freedom) / 2;
+    r.standard_uncertainty =
+        std::sqrt(worth.variance) * coverage_factor(r.degrees_of_freedom) / 2;
     return r;
   }
 
@@ -324,11 +251,13 @@ template <std::size_t Pieces = 48> class plateau {
   settled_reading reading_{};
   std::optional<instant> newest_;
   std::array<std::optional<instant>, channel_count> heard_{};
-  ring pieces_{};
+  recent<channel_count, Pieces> pieces_{};
   part whole_{};  // what has left the ring since the plateau was declared
   lanes<trend_estimate> latest_{};
   lanes<double> peaks_{};  // since the fire was seen
   bool burned_ = false;
+  std::optional<oscillation> swing_;
+  std::uint32_t looks_ = 0, swinging_looks_ = 0;
 };
 
 static_assert(stage<plateau<>> && accepts<plateau<>, verdict> && accepts<plateau<>, phase_change> &&

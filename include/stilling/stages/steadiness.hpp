@@ -9,7 +9,7 @@
 #include <optional>
 
 #include "stilling/estimators/approach.hpp"
-#include "stilling/estimators/change.hpp"
+#include "stilling/estimators/heading.hpp"
 #include "stilling/estimators/noise.hpp"
 #include "stilling/estimators/resolution.hpp"
 #include "stilling/estimators/rhythm.hpp"
@@ -59,28 +59,18 @@ template <std::size_t Slots = 256> class steadiness {
 
  private:
   static constexpr std::size_t span_count = 4;
-  static constexpr std::size_t expectations = 5;
-  static constexpr duration between_expectations = seconds(5);
 
   static constexpr double swing_that_matters = 0.2;  // minutes of the limit
   static constexpr double racing_pace = 4;           // limits
   static constexpr double many_looks = 1.41;         // 95 % to 99 %: 2.326 / 1.645
   static constexpr double period_doubt = 0.06;       // share of a swing whole periods leave over
 
-  struct expectation {
-    instant newest{};
-    double level = 0, rate = 0;
-    double spread = 0;  // standard deviation of a value about the expected one
-  };
-
   struct lane {
     explicit constexpr lane(const steadiness_settings& s) noexcept
         : line{s.spans, s.longest_gap} {}
 
     trend<Slots, span_count> line;
-    departure leaving{};
-    std::array<expectation, expectations> expected{};  // newest first
-    std::size_t expecting = 0;
+    heading course;
     resolution display;
     rhythm swing;
     batch_noise slow_noise;  // learnt while the trend is moderate
@@ -91,19 +81,12 @@ template <std::size_t Slots = 256> class steadiness {
     instant since{};
     std::optional<double> remaining;
 
-    /// Deviation from where the channel was heading some seconds ago; true when it is far enough
-    /// off in this row and the ones before to count as a witness for another channel.
+    /// True when the row and those before are far enough off to count as a witness.
     constexpr bool watch(const frame& f, channel c, const steadiness_settings& s) noexcept {
-      if (!latched || expecting == 0 || has(f.mark(c), quality::implausible)) return false;
-      const expectation& e = expected[expecting - 1];
-      const double minute = s.limits.of(c) * 60;
-      const double sigmas = s.departure_sigmas * e.spread;
-      double threshold = s.departure * minute;
-      if (sigmas > threshold) threshold = sigmas;
-      if (1.25 * display.step() > threshold) threshold = 1.25 * display.step();
-      const double expected_now = e.level + e.rate * in_seconds(f.at - e.newest);
-      leaving.update(f.at, f.corrected(c) - expected_now, threshold);
-      return leaving.rows() >= 2 && leaving.lasted() >= s.persistence;
+      if (!latched || has(f.mark(c), quality::implausible)) return false;
+      course.watch(f.at, f.corrected(c), s.departure * 60 * s.limits.of(c), s.departure_sigmas,
+                   display.step());
+      return course.has_left(2, s.persistence);
     }
 
     constexpr void learn(instant t, double x, double written) noexcept {
@@ -120,10 +103,8 @@ template <std::size_t Slots = 256> class steadiness {
                                    std::optional<double> period) noexcept {
       trend_estimate out;
       out.step = display.step();
-      const bool left = leaving.lasted() >= s.persistence &&
-                        (leaving.rows() >= 3 || (leaving.rows() >= 2 && astray >= 2));
-      if (left) {
-        out.departed = leaving.onset();
+      if (course.has_left(astray >= 2 ? 2 : 3, s.persistence)) {
+        out.departed = course.onset();
         out.is = judgement::transient;
         forget();
         return out;
@@ -140,8 +121,7 @@ template <std::size_t Slots = 256> class steadiness {
         if (lower > (latched ? s.release_factor : 1) * limit) {
           out.is = judgement::transient;
           latched = false;
-          expecting = 0;
-          leaving.clear();
+          course.clear();
         } else if (!latched && out.within && out.rate_bound <= s.claim_factor * limit) {
           latched = true;
           since = *out.since;
@@ -150,7 +130,7 @@ template <std::size_t Slots = 256> class steadiness {
       if (latched) {
         out.is = judgement::steady;
         out.since = since;
-        expect(t, out);
+        look_ahead(t, out);
         out.remaining = remaining;
       } else {
         out.since.reset();
@@ -244,20 +224,11 @@ template <std::size_t Slots = 256> class steadiness {
       out.since = newest - duration_from_seconds(2 * half).value_or(seconds(60));
     }
 
-    /// Where the channel is heading. A rate that noise could explain is not carried forward; with
-    /// slow noise a few neighbouring rows are no more than one, so the spread asked for grows.
-    constexpr void expect(instant t, const trend_estimate& now) noexcept {
+    constexpr void look_ahead(instant t, const trend_estimate& now) noexcept {
       if (!now.measured) return;
-      if (expecting > 0 && t - expected[0].newest < between_expectations) return;
-      for (std::size_t i = expectations - 1; i > 0; --i) expected[i] = expected[i - 1];
-      const double size = now.rate > 0 ? now.rate : -now.rate;
-      const double doubtful = 2 * now.rate_uncertainty;
-      const double share = size > doubtful ? 1 - doubtful / size : 0;
-      const double half_way = now.span / 2;  // from the line's firm middle to its end
-      const double slow = now.inflation < 6 ? 1 + (now.inflation - 1) / 10 : 1.5;
-      expected[0] = {t, now.level - (1 - share) * now.rate * half_way, share * now.rate,
-                     slow * now.scatter};
-      if (expecting < expectations) ++expecting;
+      if (!course.expect(t, {now.level, now.rate, now.rate_uncertainty, now.span, now.scatter,
+                             now.inflation}))
+        return;
       remaining.reset();
       const auto recent = slope(0, now.inflation), older = slope(span_count - 1, now.inflation);
       if (recent && older && !now.period)
@@ -274,9 +245,8 @@ template <std::size_t Slots = 256> class steadiness {
 
     constexpr void forget() noexcept {
       line.clear();
-      leaving.clear();
+      course.clear();
       slow_noise.interrupt();
-      expecting = 0;
       latched = false;
     }
   };

@@ -82,7 +82,7 @@ struct phase_settings {
 struct plateau_settings {
   channel_set required{channel::stack_temp, channel::o2, channel::co};
   duration gap = seconds(60);        // silence that ends a plateau
-  duration naming = seconds(30);     // wait at most so long for the cause of an end
+  duration naming = seconds(90);     // wait at most so long for the cause of an end
   rate_limits limits{};              // to tell creeping: half the limit, proven
 };
 
