@@ -86,4 +86,13 @@ enum class fuel_fault : std::uint8_t {
   return std::nullopt;
 }
 
+/// The same fuel with its gross heating value estimated from its composition, where none is given
+/// and the estimate covers it.
+[[nodiscard]] constexpr fuel with_estimated_heating_value(fuel f) noexcept {
+  if (f.heating_value || !f.made_of) return f;
+  f.heating_value = estimated_heating_value(*f.made_of);
+  if (f.heating_value) f.heating_value_source = estimate_source;
+  return f;
+}
+
 }  // namespace stilling

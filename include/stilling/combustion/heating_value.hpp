@@ -3,6 +3,7 @@
 #pragma once
 
 #include <optional>
+#include <string_view>
 
 #include "stilling/combustion/composition.hpp"
 #include "stilling/combustion/uncertain.hpp"
@@ -29,7 +30,7 @@ template <class Number>
   return gross - latent_heat_of(e);
 }
 
-inline constexpr char estimate_source[] =
+inline constexpr std::string_view estimate_source =
     "estimated from composition: Channiwala and Parikh, Fuel 81 (2002) 1051-1063";
 
 /// The gross heating value where only the composition is known: Channiwala and Parikh, Fuel 81

@@ -71,6 +71,13 @@ template <class Number>
   return static_cast<double>((tenths + 5) / 10) / 100;
 }
 
+/// A concentration as it would be at `reference` O2 instead of at `o2`; 1. BImSchV Annex 2 no. 2.2.
+template <class Number>
+[[nodiscard]] constexpr Number at_reference_oxygen(const Number& measured, const Number& o2,
+                                                   double reference) noexcept {
+  return measured * (siegert_air_oxygen - reference) / (siegert_air_oxygen - o2);
+}
+
 /// Fo of dry flue gas; EPA Method 3B. The fuel's own is 20.9 over its CO2 maximum in percent.
 template <class Number>
 [[nodiscard]] constexpr Number fuel_factor(const Number& o2, const Number& co2) noexcept {

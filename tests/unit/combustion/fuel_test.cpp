@@ -34,5 +34,17 @@ TEST(fuel, what_cannot_be_right_is_named) {
   }
 }
 
+TEST(fuel, a_heating_value_is_estimated_only_where_none_is_given) {
+  EXPECT_EQ(with_estimated_heating_value(peat).heating_value, peat.heating_value);
+  fuel f = peat;
+  f.heating_value.reset();
+  const auto estimated = with_estimated_heating_value(f);
+  ASSERT_TRUE(estimated.heating_value);
+  EXPECT_NEAR(estimated.heating_value->value, 15e6, 1.5e6);
+  EXPECT_NE(estimated.heating_value_source.find("estimated"), std::string_view::npos);
+  f.made_of.reset();
+  EXPECT_FALSE(with_estimated_heating_value(f).heating_value);
+}
+
 }  // namespace
 }  // namespace stilling

@@ -103,6 +103,23 @@ TEST(losses, first_principles_against_the_natural_gas_table) {
   }
 }
 
+// The same table against App. O's natural gas: with R = 1 + excess air 1.5 (found +0.62 to +1.39),
+// with R from the CO2 of methane 0.9 (found +0.37 to +0.82).
+TEST(losses, app_o_natural_gas_against_the_natural_gas_table) {
+  const double excess[]{9.5, 15.0, 28.1, 44.9, 81.6};
+  const double at_400[]{80.8, 80.4, 79.5, 78.2, 75.6};
+  const auto& k = *find_fuel("natural_gas")->app_o;
+  const auto methane = elements_of(composition_of(pure("ch4")), 0.0);
+  for (int i = 0; i < 5; ++i) {
+    const double r = 1 + excess[i] / 100;
+    const double by_r = published::app_o_sensible(k, k.b / (r - k.a) / 100, 400 / 1.8);
+    EXPECT_NEAR(100 - k.latent - 100 * by_r - at_400[i], 1.005, 0.395);
+    const double dry = theoretical_air(methane) * r + growth(methane);
+    const double by_co2 = published::app_o_sensible(k, methane.carbon / dry, 400 / 1.8);
+    EXPECT_NEAR(100 - k.latent - 100 * by_co2 - at_400[i], 0.595, 0.235);
+  }
+}
+
 TEST(losses, parts_add_up_and_bases_are_kept_apart) {
   auto in = test_at(channel::o2, 5, 400);
   in.set(channel::co, {800e-6, 0});

@@ -93,6 +93,26 @@ TEST(published, app_o_matrix_of_no2_oil) {
   }
 }
 
+// 40 CFR 75 App. F: kg CO2/mmBtu from Fc at 385.35 scf/lbmol, recomputed; Table C-1 of 40 CFR 98
+// (78 FR 71950) is up to 2 % apart, so 2.5 %
+TEST(published, carbon_factor_gives_carbon_dioxide_per_heat) {
+  const struct {
+    const char* name;
+    double from_fc, table_c1;
+  } rows[]{{"no2_oil", 73.56, 73.96}, {"propane", 61.65, 62.87}, {"natural_gas", 53.88, 53.06}};
+  for (const auto& r : rows) {
+    const double kg = find_fuel(r.name)->factors->carbon / 385.35 * 44.0095 * 0.45359237;
+    EXPECT_NEAR(kg, r.from_fc, 0.01) << r.name;
+    EXPECT_NEAR(kg / r.table_c1, 1, 0.025) << r.name;
+  }
+}
+
+// 1. BImSchV Annex 2 no. 2.2: from 5 % to 3 % the factor is 1.125 exactly
+TEST(published, concentration_at_reference_oxygen) {
+  EXPECT_NEAR(at_reference_oxygen(1.0, 0.05, 0.03), 1.125, 1e-12);
+  EXPECT_NEAR(at_reference_oxygen(80.0, 0.03, 0.03), 80, 1e-12);
+}
+
 // 1. BImSchV (26 Jan 2010) Annex 2 no. 3.4.1
 TEST(published, siegert_losses) {
   const struct {
