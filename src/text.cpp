@@ -46,11 +46,12 @@ outcome log_summary::came_to() const noexcept {
 }
 
 void log_summary::count_row(std::uint64_t line) noexcept {
-  if (line == 0 || line != newest_line_) ++rows;
+  if (line != newest_line_) ++rows;
   newest_line_ = line;
 }
 
 void log_summary::add(const frame& f) noexcept {
+  if (f.line == 0) return;  // a row held over, not one of the log
   ++frames;
   count_row(f.line);
 }

@@ -48,6 +48,8 @@ std::string_view word_of(std::string_view unit_name) noexcept {
   if (unit_name == "degC") return "°C";
   if (unit_name == "pct") return "%";
   if (unit_name == "fraction") return "mol/mol";
+  if (unit_name == "mol_per_kg") return "mol/kg";
+  if (unit_name == "J_per_mol_K") return "J/(mol K)";
   return unit_name;
 }
 
@@ -137,7 +139,14 @@ int most_decimals(channel c, const channel_reading& r, const presentation& as) n
 }
 
 std::string readable_value(channel c, const channel_reading& r, const presentation& as) {
-  return readable_value(shown(c, r, as), most_decimals(c, r, as));
+  const auto value = shown(c, r, as);
+  return readable_value(value, most_decimals(c, r, as)) + (value.u ? "" : " ± ?");
+}
+
+/// Three digits where nothing is known about the uncertainty.
+std::string readable_figure(const shown_value& x) {
+  const bool bare = !x.u && x.value != 0;
+  return readable_value(x, bare ? std::max(2 - leading_power(x.value), 0) : 12);
 }
 
 /// "+0.6, under 1.9"
@@ -260,7 +269,7 @@ void write_block(std::string& to, std::span<const settled_reading> readings, std
   const auto figure_row = [&](figure f, std::string_view label) {
     t.row(label_with_unit(label, unit_of(f, as)), [&](const settled_reading& r) {
       const auto d = derive(r, *as.burned, as.how)[f];
-      return d ? readable_value(shown(f, *d, as), 12) : std::string{};
+      return d ? readable_figure(shown(f, *d, as)) : std::string{};
     });
   };
   if (every_figure)
@@ -362,6 +371,8 @@ void write(std::string& to, const log_summary& s) {
       break;
   }
   for (const auto& a : s.assumptions) {
+    // Where nothing settled no figure was derived.
+    if (s.plateaus == 0 && a.starts_with("fuel: ")) continue;
     const auto words = a.find(": ");
     put(to, "Assumed: {}.\n", words == std::string::npos ? a : a.substr(words + 2));
   }

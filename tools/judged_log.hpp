@@ -10,6 +10,7 @@
 #include <string_view>
 #include <utility>
 
+#include "feeding.hpp"
 #include "opening.hpp"
 #include "options.hpp"
 #include "stilling/session.hpp"
@@ -43,14 +44,14 @@ struct rejected_lines {
 
 template <class Printer> class judged_log {
  public:
-  judged_log(const log_options& options, const presentation& as, bool fuel_by_hand, bool verbose,
-             Printer& printer)
-      : options_{options},
-        as_{as},
-        fuel_by_hand_{fuel_by_hand},
-        verbose_{verbose},
+  judged_log(const settle_request& asked, Printer& printer)
+      : options_{as_fed(asked.log)},
+        as_{asked.shown},
+        fuel_by_hand_{asked.fuel_by_hand},
+        air_temp_{asked.air_temp},
+        verbose_{asked.verbose},
         printer_{printer},
-        opening_{options.settings} {}
+        opening_{options_.settings} {}
   judged_log(const judged_log&) = delete;
   judged_log& operator=(const judged_log&) = delete;
 
@@ -97,6 +98,9 @@ template <class Printer> class judged_log {
     if (!fuel_by_hand_)
       summary_.assumptions.push_back(fmt::format("fuel: the fuel is {} ({}); --fuel names another",
                                                  as_.burned->label, as_.burned->name));
+    if (!air_temp_.empty())
+      summary_.assumptions.push_back(
+          fmt::format("air_temp: combustion air is {}, as --air-temp says", air_temp_));
     for (auto& a : fitted.assumptions) summary_.assumptions.push_back(std::move(a));
     if (opening_.found() != nullptr) as_.follow(*opening_.found());
     printer_.begin(text_, opening_.found(), as_);
@@ -131,6 +135,7 @@ template <class Printer> class judged_log {
   log_options options_;
   presentation as_;
   bool fuel_by_hand_;
+  std::string air_temp_;
   bool verbose_;
   Printer& printer_;
   opening opening_;

@@ -51,6 +51,8 @@ std::string listed(channel_set set) {
 fitted_settings fit(const log_options& asked, const layout* columns) {
   fitted_settings out{asked.settings, {}, {}};
   if (columns == nullptr) return out;
+  if (asked.settings.timeline.hold)
+    out.assumptions.emplace_back("change_only: a missing row was taken for no change");
   const bool has_oxygen = columns->find(channel::o2) != nullptr;
   out.settings.phase.combustion_check = asked.combustion_check.value_or(has_oxygen);
   if (!has_oxygen && !asked.combustion_check)

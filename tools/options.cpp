@@ -24,6 +24,9 @@ constexpr std::string_view about =
     "burner test. CO poisons and hot flue gas burns: the maker's instructions, local\n"
     "codes and licensed practice come first.";
 
+/// How often an unchanged row is said again: shorter than any window, long enough to cost nothing.
+constexpr duration hold_of_unchanged = seconds(5);
+
 // --- words to values -----------------------------------------------------------------------
 
 /// A number with its unit behind it, 70degF or "70 degF"; and the step of its last digit.
@@ -244,6 +247,10 @@ void add_log_options(CLI::App& to, log_options& log, presentation& shown) {
       to, "--decimal", {"dot", "comma"}, "The decimal sign, where the log leaves it open",
       [&](const std::string& s) { log.settings.decoder.decimal_sign = s == "comma" ? ',' : '.'; })
       ->group(reading);
+  to.add_flag_callback(
+        "--change-only", [&] { log.settings.timeline.hold = hold_of_unchanged; },
+        "The log has a row only where a value changed: a missing row is no gap")
+      ->group(reading);
   auto* stamp = to.add_flag("--stamp", log.stamped,
                             "Stamp each line with the time it arrives (rows without a time)")
                     ->group(reading);
@@ -315,7 +322,10 @@ void add_settle(CLI::App& to, settle_request& r) {
              })
       ->group(figures);
   add_word(to, "--air-temp", "TEMP", "Combustion air, in place of the log's: 70degF",
-           [&](const std::string& s) { r.shown.how.air_temp = read_air_temperature(s); })
+           [&](const std::string& s) {
+             r.shown.how.air_temp = read_air_temperature(s);
+             r.air_temp = s;
+           })
       ->group(figures);
 
   add_word(to, "--barometer", "PRESSURE",

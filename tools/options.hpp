@@ -31,6 +31,7 @@ struct settle_request {
   log_options log;
   presentation shown;
   bool fuel_by_hand = false;
+  std::string air_temp;  // as typed; empty: the log's own
   form as = form::plain;
   bool verbose = false;
   bool fail_on_rejection = false;

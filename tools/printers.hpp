@@ -83,10 +83,11 @@ class plain_printer {
     }
   }
   void end(std::string& to, const log_summary& s, const presentation& as) const {
-    if (s.frames > 0) to += '\n';
-    plain::write_table(to, closed_, as, verbose_);
-    if (!closed_.empty()) to += '\n';
-    plain::write(to, s);
+    std::string table, last;
+    plain::write_table(table, closed_, as, verbose_);
+    plain::write(last, s);
+    for (const auto* part : {&table, &last})
+      if (!part->empty()) (to += to.empty() && s.frames == 0 ? "" : "\n") += *part;
   }
 
  private:

@@ -64,7 +64,7 @@ std::string why_nothing_was_read(const log_summary& s, const rejected_lines& lin
 template <class Printer, class Write> result_of_log settle_one(const settle_request& r,
                                                                std::string_view path,
                                                                Printer printer, Write write) {
-  judged_log log{as_fed(r.log), r.shown, r.fuel_by_hand, r.verbose, printer};
+  judged_log log{r, printer};
   result_of_log out;
   const auto name = name_of_log(path);
   const auto fault = feed(path, r.log, r.files.size() == 1, log, [&] {
@@ -223,12 +223,20 @@ int settle(const settle_request& asked) {
     seen.add(1);
     return out.is() == outlet::state::open;
   };
+  const auto warn = [&] {
+    if (r.as != form::plain) return;
+    std::string cautions = "\n";
+    plain::write_cautions(cautions);
+    out.write(cautions);
+  };
   if (!r.folder.empty()) {
     in_parallel(
         r.files.size(), r.jobs, [&](std::size_t i) { return settle_into_folder(r, i); }, finished);
   } else if (r.files.size() == 1) {
-    finished(settle_one(r, r.files[0], "", nullptr,
-                        [&](std::string_view text) { return out.write(text); }));
+    const auto one = settle_one(r, r.files[0], "", nullptr,
+                                [&](std::string_view text) { return out.write(text); });
+    if (one.settled) warn();
+    finished(one);
   } else {
     settle_one_after_another(r, finished);
   }
@@ -236,11 +244,7 @@ int settle(const settle_request& asked) {
   seen.clear();
   if (logs < r.files.size() && stop_wished())
     complain(fmt::format("stopped; {} of {} logs were read", logs, r.files.size()));
-  if (r.as == form::plain && settled) {
-    std::string cautions = "\n";
-    plain::write_cautions(cautions);
-    out.write(cautions);
-  }
+  if (settled && r.files.size() > 1) warn();
   if (out.is() == outlet::state::failed) {
     complain(fmt::format("standard output: {}", out.fault()));
     return not_understood;

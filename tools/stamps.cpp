@@ -62,7 +62,8 @@ void stamper::put_line(std::string_view line, std::string& to) {
   if (first == std::string_view::npos) return;
   const auto stamp = spelled(began_);
   if (line[first] == '#') {
-    to += fmt::format("# {} {}", stamp, line.substr(first + 1));
+    const auto words = line.substr(first + 1);
+    to += fmt::format("# {}{}{}", stamp, words.starts_with(' ') ? "" : " ", words);
     return;
   }
   std::optional<layout> found;

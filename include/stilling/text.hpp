@@ -34,7 +34,9 @@ namespace stilling {
 /// figures are derived.
 struct presentation {
   channel_set columns;  // what the log has
-  std::array<unit, channel_count> units{};
+  std::array<unit, channel_count> units{unit::kelvin,   unit::kelvin,   unit::fraction,
+                                        unit::fraction, unit::fraction, unit::fraction,
+                                        unit::pascal,   unit::pascal};
   std::optional<unit> temperatures, pressures;  // asked for, in place of the log's own
   const fuel* burned = &no2_oil;
   derive_options how{};

@@ -26,6 +26,16 @@ class Reading(CommandTest):
             else:
                 self.assertEqual(p["to_s"], to_s)
 
+    def test_change_only_takes_a_missing_row_for_no_change(self):
+        sparse = HEADER + "\n" + "".join(f"{t},{450 + k % 2},68,5.{k % 2},20\n"
+                                         for k, t in enumerate(range(0, 1200, 97)))
+        self.assertIsNone(last_plateau(log=sparse))
+        out = run("settle", "--jsonl", "--change-only", log=sparse).stdout
+        self.assertIsNotNone(of_kind(out, "plateau")[-1]["to_s"])
+        end = of_kind(out, "end")[0]
+        self.assertEqual((end["rows"], end["frames"]), (13, 13))
+        self.assertTrue(any(a.startswith("change_only: ") for a in end["assumptions"]))
+
     def test_decimal_decides_what_the_log_leaves_open(self):
         log = steady_log(header="time_s;stack_temp_degF;o2_pct;co_ppm", rows="{t};450,{o2}00;5,1;20")
         comma = last_plateau("--decimal", "comma", log=log)

@@ -1,0 +1,91 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#include "stamps.hpp"
+
+#include <gtest/gtest.h>
+
+#include <string>
+#include <string_view>
+
+namespace stilling::command {
+namespace {
+
+instant at(int s) { return instant{seconds(s)}; }
+
+std::string stamped(const decoder_settings& s, std::string_view bytes) {
+  stamper stamps{s};
+  std::string to;
+  stamps.push(bytes, at(10), to);
+  stamps.finish(to);
+  return to;
+}
+
+decoder_settings fields(std::string_view names) {
+  decoder_settings s;
+  s.fields = names;
+  return s;
+}
+
+TEST(stamper, puts_a_column_in_front_of_header_and_rows) {
+  EXPECT_EQ(stamped({}, "stack_temp_degF,o2_pct\n450,5.0\n451,5.1\n"),
+            "time_s,stack_temp_degF,o2_pct\n10.000000,450,5.0\n10.000000,451,5.1\n");
+}
+
+TEST(stamper, writes_the_header_a_stream_does_not_have) {
+  EXPECT_EQ(stamped(fields("stack_temp_degF,-,o2_pct"), "450,x,5.0\n"),
+            "time_s,stack_temp_degF,-,o2_pct\n10.000000,450,x,5.0\n");
+}
+
+TEST(stamper, keeps_the_separator_of_the_stream) {
+  EXPECT_EQ(stamped({}, "stack_temp_degF;o2_pct\n450;5,0\n"),
+            "time_s;stack_temp_degF;o2_pct\n10.000000;450;5,0\n");
+  EXPECT_EQ(stamped(fields("stack_temp_degF,o2_pct"), "450\t5.0\n"),
+            "time_s\tstack_temp_degF\to2_pct\n10.000000\t450\t5.0\n");
+}
+
+TEST(stamper, gives_notes_a_time_of_their_own) {
+  EXPECT_EQ(stamped({}, "  #probe in\n"), "# 10.000000 probe in\n");
+  EXPECT_EQ(stamped({}, "# probe in\n"), "# 10.000000 probe in\n");
+}
+
+TEST(stamper, counts_a_line_from_its_first_byte) {
+  stamper stamps{fields("stack_temp_degF,o2_pct")};
+  std::string to;
+  stamps.push("45", at(1), to);
+  stamps.push("0,5.0\r", at(2), to);
+  stamps.push("\n451,5.1\r\n\r\n452", at(3), to);
+  EXPECT_EQ(to, "time_s,stack_temp_degF,o2_pct\n1.000000,450,5.0\n3.000000,451,5.1\n\n");
+  stamps.finish(to);
+  EXPECT_TRUE(to.ends_with("\n3.000000,452")) << to;
+}
+
+TEST(stamper, notices_a_log_that_has_times) {
+  stamper stamps{decoder_settings{}};
+  std::string to;
+  stamps.push("time_s,stack_temp_degF,o2_pct\n", at(1), to);
+  EXPECT_TRUE(stamps.has_own_times());
+}
+
+TEST(stamper, holds_a_line_without_end_in_bounded_memory) {
+  stamper stamps{decoder_settings{}};
+  std::string to;
+  const std::string part(100'000, 'x');
+  for (int i = 0; i < 100; ++i) stamps.push(part, at(1), to);
+  EXPECT_TRUE(to.empty());
+  stamps.finish(to);
+  EXPECT_LT(to.size(), 70'000U);
+}
+
+TEST(arrival_clock, does_not_step_back) {
+  const arrival_clock clock;
+  auto last = clock.time();
+  EXPECT_GT(last, instant{seconds(1'600'000'000)});
+  for (int i = 0; i < 1000; ++i) {
+    const auto now = clock.time();
+    EXPECT_GE(now, last);
+    last = now;
+  }
+}
+
+}  // namespace
+}  // namespace stilling::command
