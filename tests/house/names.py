@@ -10,7 +10,7 @@ BANNED = {"data", "info", "manager", "handler", "processor", "util", "helper", "
           "tmp", "utils", "helpers", "managers", "handlers", "smoothed", "smoothing", "smoother"}
 
 # A word of the events that other programs read, and one of POSIX.
-ALLOWED = {"no_data", "sa_handler"}
+ALLOWED = re.compile("no_data|sa_handler")
 
 # Members the standard library and others named: x.data(), std::data(x).
 THEIRS = re.compile(r"(\.|->|::)\s*$")
@@ -19,7 +19,7 @@ WORD = re.compile(r"[A-Z]?[a-z]+|[A-Z]+(?![a-z])")
 
 
 def banned_in(name):
-    return sorted({w.lower() for w in WORD.findall(name)} & BANNED)
+    return sorted({w.lower() for w in WORD.findall(ALLOWED.sub("", name))} & BANNED)
 
 
 def check(root):
@@ -33,8 +33,6 @@ def check(root):
         for m in IDENTIFIER.finditer(code):
             line_start = code.rfind("\n", 0, m.start()) + 1
             if "#" in code[line_start:m.start()] and "include" in code[line_start:m.start()]:
-                continue
-            if m[0] in ALLOWED:
                 continue
             if THEIRS.search(code[line_start:m.start()]) and m[0] in BANNED:
                 continue
