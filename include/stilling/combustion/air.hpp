@@ -10,7 +10,7 @@
 namespace stilling::air {
 
 /// Dry air, mol/mol; carbon dioxide and the rare gases beside argon count as nitrogen.
-/// 20.946 % and 0.934 %: handbook values, as quoted in ISO/TR 29922:2017 to three figures.
+/// 20.946 % and 0.934 %: handbook values, second-hand.
 inline constexpr double oxygen = 0.20946;
 inline constexpr double argon = 0.00934;
 inline constexpr double nitrogen = 1 - oxygen - argon;

@@ -8,7 +8,7 @@
 /// a kilogram, which is what combustion counts.
 namespace stilling {
 
-/// Molar masses in g/mol as in 40 CFR 1065.1005 (2015 ed.) to five figures; N and S: IUPAC.
+/// Molar masses in g/mol: IUPAC standard atomic weights, rounded; dry air: handbook, second-hand.
 namespace molar_mass {
 inline constexpr double carbon = 12.011;
 inline constexpr double hydrogen = 1.008;
