@@ -8,8 +8,8 @@
 #include "stilling/terms/units.hpp"
 
 // One sheet per fuel, worked apart from the code and in another way: per mole of carbon with the
-// air found by bisection, enthalpies by the nine-coefficient polynomials of NASA/TP-2002-211556, dew
-// point by Goff and Gratch. The readings are invented. Percent, degF; dry air at 101.325 kPa.
+// air found by bisection, enthalpies by the nine-coefficient polynomials of NASA/TP-2002-211556,
+// dew point by Goff and Gratch. Readings are invented. Percent, degF; dry air at 101.325 kPa.
 namespace stilling {
 namespace {
 
