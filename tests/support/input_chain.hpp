@@ -57,20 +57,21 @@ struct heard {
   bool operator==(const heard&) const = default;
 
   [[nodiscard]] auto sink() {
-    return overloaded{
-        [this](const layout& l) { layouts.push_back(l); },
-        [this](const frame& f) { frames.push_back(f); },
-        [this](const note& n) { notes.push_back({n.line, n.at, std::string{n.text}}); },
-        [this](const rejection& r) {
-          rejections.push_back({r.line, r.what, r.field, std::string{r.seen}});
-        },
-        [this](const discontinuity& d) {
-          breaks.push_back({d.line, d.at, d.kind, frames.size()});
-        },
-        [this](const assumption& a) {
-          assumptions.push_back(
-              {a.line, a.what, a.field, std::string{a.seen}, std::string{a.taken}});
-        }};
+    return overloaded{[this](const layout& l) { layouts.push_back(l); },
+                      [this](const frame& f) { frames.push_back(f); },
+                      [this](const note& n) {
+                        notes.push_back({n.line, n.at, std::string{n.text}});
+                      },
+                      [this](const rejection& r) {
+                        rejections.push_back({r.line, r.what, r.field, std::string{r.seen}});
+                      },
+                      [this](const discontinuity& d) {
+                        breaks.push_back({d.line, d.at, d.kind, frames.size()});
+                      },
+                      [this](const assumption& a) {
+                        assumptions.push_back(
+                            {a.line, a.what, a.field, std::string{a.seen}, std::string{a.taken}});
+                      }};
   }
 
   [[nodiscard]] std::size_t count(fault f) const {

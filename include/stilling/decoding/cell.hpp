@@ -15,7 +15,10 @@ namespace stilling {
 
 struct cell {
   enum class verdict : std::uint8_t {
-    value, missing, over_range, under_range,
+    value,
+    missing,
+    over_range,
+    under_range,
     ambiguous,  // a comma or dot that could part decimals or thousands
     damaged,    // control bytes, or letters of no plain text
     faulty,     // text, but nothing of the above
@@ -43,7 +46,9 @@ struct cell {
   if (number.is != written_number::verdict::number)
     return {.is = has_damage(text) ? damaged : faulty};
 
-  cell out{.value = number.value, .bounded = bounded, .point = number.point,
+  cell out{.value = number.value,
+           .bounded = bounded,
+           .point = number.point,
            .decimals = number.decimals};
   if (const auto behind = trimmed(text.substr(number.length)); !behind.empty()) {
     out.as = recognise_unit(behind, kind);

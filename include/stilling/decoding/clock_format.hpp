@@ -63,9 +63,7 @@ class format_reader {
         s_.skip_blanks();
         c_.has_date = true;
         return s_.take_number(1, 2, c_.day);
-      case 'j':
-        c_.has_date = true;
-        return s_.take_number(1, 3, day_of_year_) && day_of_year_ != 0;
+      case 'j': c_.has_date = true; return s_.take_number(1, 3, day_of_year_) && day_of_year_ != 0;
       case 'b':
       case 'B':
       case 'h': {

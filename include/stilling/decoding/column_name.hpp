@@ -48,17 +48,17 @@ struct column_name {
 }
 
 /// Units of time as people write them.
-[[nodiscard]] constexpr std::optional<time_unit> recognise_time_unit(std::string_view text) noexcept {
+[[nodiscard]] constexpr std::optional<time_unit> recognise_time_unit(
+    std::string_view text) noexcept {
   struct spelling {
     std::string_view word;
     time_unit is;
   };
   using enum time_unit;
-  constexpr spelling table[]{{"sec", second},     {"secs", second},   {"seconds", second},
-                             {"second", second},  {"mins", minute},   {"minutes", minute},
-                             {"minute", minute},  {"hr", hour},       {"hrs", hour},
-                             {"hours", hour},     {"msec", millisecond},
-                             {"milliseconds", millisecond}};
+  constexpr spelling table[]{
+      {"sec", second},  {"secs", second},    {"seconds", second},   {"second", second},
+      {"mins", minute}, {"minutes", minute}, {"minute", minute},    {"hr", hour},
+      {"hrs", hour},    {"hours", hour},     {"msec", millisecond}, {"milliseconds", millisecond}};
   plain_letters word;
   for (char c : trimmed(text)) word.put(c);
   if (const auto exact = find_time_unit(word.view())) return exact;
@@ -78,7 +78,8 @@ struct split_name {
   if (!name.empty() && (name.back() == ']' || name.back() == ')')) {
     const auto open = name.rfind(name.back() == ']' ? '[' : '(');
     if (open != none && open > 0)
-      return {trimmed(name.substr(0, open)), trimmed(name.substr(open + 1, name.size() - open - 2))};
+      return {trimmed(name.substr(0, open)),
+              trimmed(name.substr(open + 1, name.size() - open - 2))};
   }
   const auto at = name.find_last_of("/ _");
   if (at == none || at == 0) return {name, {}};
@@ -93,23 +94,36 @@ struct split_name {
     channel is;
   };
   constexpr spelling table[]{
-      {"stack", channel::stack_temp},           {"stack temp", channel::stack_temp},
-      {"stack temperature", channel::stack_temp}, {"flue temp", channel::stack_temp},
-      {"flue temperature", channel::stack_temp},  {"flue gas temp", channel::stack_temp},
-      {"flue gas temperature", channel::stack_temp}, {"t stack", channel::stack_temp},
-      {"ambient", channel::ambient_temp},       {"ambient temp", channel::ambient_temp},
-      {"ambient temperature", channel::ambient_temp}, {"t ambient", channel::ambient_temp},
+      {"stack", channel::stack_temp},
+      {"stack temp", channel::stack_temp},
+      {"stack temperature", channel::stack_temp},
+      {"flue temp", channel::stack_temp},
+      {"flue temperature", channel::stack_temp},
+      {"flue gas temp", channel::stack_temp},
+      {"flue gas temperature", channel::stack_temp},
+      {"t stack", channel::stack_temp},
+      {"ambient", channel::ambient_temp},
+      {"ambient temp", channel::ambient_temp},
+      {"ambient temperature", channel::ambient_temp},
+      {"t ambient", channel::ambient_temp},
       {"combustion air temp", channel::ambient_temp},
       {"combustion air temperature", channel::ambient_temp},
-      {"o2", channel::o2},                      {"oxygen", channel::o2},
-      {"co2", channel::co2},                    {"carbon dioxide", channel::co2},
-      {"co", channel::co},                      {"carbon monoxide", channel::co},
-      {"no", channel::no},                      {"nitric oxide", channel::no},
-      {"draft breech", channel::draft_breech},  {"breech draft", channel::draft_breech},
-      {"draft overfire", channel::draft_overfire}, {"overfire draft", channel::draft_overfire},
-      {"draft over fire", channel::draft_overfire}, {"over fire draft", channel::draft_overfire},
+      {"o2", channel::o2},
+      {"oxygen", channel::o2},
+      {"co2", channel::co2},
+      {"carbon dioxide", channel::co2},
+      {"co", channel::co},
+      {"carbon monoxide", channel::co},
+      {"no", channel::no},
+      {"nitric oxide", channel::no},
+      {"draft breech", channel::draft_breech},
+      {"breech draft", channel::draft_breech},
+      {"draft overfire", channel::draft_overfire},
+      {"overfire draft", channel::draft_overfire},
+      {"draft over fire", channel::draft_overfire},
+      {"over fire draft", channel::draft_overfire},
   };
-  constexpr std::string_view times[]{"time",      "elapsed",   "elapsed time", "timestamp",
+  constexpr std::string_view times[]{"time",       "elapsed",  "elapsed time", "timestamp",
                                      "time stamp", "datetime", "date time",    "local time"};
   const auto plain = [](std::string_view text) {
     plain_letters out;
@@ -133,9 +147,9 @@ struct split_name {
     }
     for (const auto& s : table) {
       if (words.view() != s.words) continue;
-      const auto u = whole ? std::nullopt
-                           : recognise_unit(split.unit_text, traits_of(s.is).kind,
-                                            degree_sign::any_byte);
+      const auto u =
+          whole ? std::nullopt
+                : recognise_unit(split.unit_text, traits_of(s.is).kind, degree_sign::any_byte);
       // "No" without a unit numbers the rows.
       if ((whole && s.is != channel::no) || u) return {.is = reading, .measurand = s.is, .as = u};
     }
@@ -156,7 +170,8 @@ struct split_name {
     if (!whole && r.name.view() != split.words) continue;
     if (r.is_time) {
       const auto u = r.in ? r.in : whole ? std::nullopt : recognise_time_unit(split.unit_text);
-      return {.is = time, .form = u ? clock_form::number : clock_form::stamp,
+      return {.is = time,
+              .form = u ? clock_form::number : clock_form::stamp,
               .in = u.value_or(time_unit::second)};
     }
     auto u = r.as;

@@ -9,8 +9,8 @@
 #include "stilling/terms/decoder_settings.hpp"
 
 /// What a person writes to say what a column is: `Flue T=stack_temp:degF`, `epoch=time:ms`,
-/// `Date+Clock=time`, `O2 dry=o2` where the log names the unit elsewhere. The last `=` parts the two
-/// sides, so a name may hold one.
+/// `Date+Clock=time`, `O2 dry=o2` where the log names the unit elsewhere. The last `=` parts the
+/// two sides, so a name may hold one.
 namespace stilling {
 
 [[nodiscard]] constexpr std::optional<channel> find_channel(std::string_view name) noexcept {

@@ -51,6 +51,41 @@ enum class naming : std::uint8_t { ruled, canonical, foreign };
 
 }  // namespace detail
 
+/// A log of hundreds of columns would be a page of names: the first few are reported one by one,
+/// the others together. How many there are.
+template <class Report>
+constexpr std::uint32_t report_unused(std::string_view line, const layout& l,
+                                      const decoder_settings& s, Report& report) noexcept {
+  constexpr std::uint32_t few = 8;
+  std::uint32_t unused = 0;
+  std::uint32_t here = 0;
+  assumption ninth;
+  field f;
+  for (field_cursor cursor{line, l.separator}; cursor.next(f); ++here) {
+    bool used = l.time.form != clock_form::none && (l.time.field == here || l.time.second == here);
+    for (const auto& c : l) used |= c.field == here;
+    if (used || f.text.empty() || f.text == "-") continue;
+    assumption a{.what = detail::is_understood(f.text, s) ? assumed::column_doubled
+                                                          : assumed::column_ignored,
+                 .field = static_cast<std::uint16_t>(here + 1),
+                 .seen = f.text};
+    if (++unused <= few) report(a);
+    else if (unused == few + 1) ninth = a;
+  }
+  if (unused == few + 1) report(ninth);
+  if (unused <= few + 1) return unused;
+  char words[32] = "and ";
+  std::size_t n = 4;
+  std::uint32_t digit = 1;
+  while ((unused - few - 1) / digit >= 10) digit *= 10;
+  for (; digit > 0; digit /= 10)
+    words[n++] = static_cast<char>('0' + (unused - few - 1) / digit % 10);
+  for (char c : std::string_view{" others"}) words[n++] = c;
+  ninth.taken = {words, n};
+  report(ninth);
+  return unused;
+}
+
 /// The header a line makes when it is cut at this separator; none where it is no header. What the
 /// caller ruled goes before canonical names, and these before words. `report` is given an
 /// `assumption` for each column that is proposed, doubled or not used.
@@ -78,7 +113,8 @@ template <class Report>
         l.time = {name.form, name.in, here, here};
         if (by == detail::naming::foreign)
           report(assumption{.what = assumed::column_proposed,
-                            .field = static_cast<std::uint16_t>(here + 1), .seen = f.text,
+                            .field = static_cast<std::uint16_t>(here + 1),
+                            .seen = f.text,
                             .taken = "time"});
       } else if (name.is == clock) {
         clock_at = here;
@@ -88,7 +124,8 @@ template <class Report>
         if (!name.as) out.unitless.insert(name.measurand);
         if (by == detail::naming::foreign)
           report(assumption{.what = assumed::column_proposed,
-                            .field = static_cast<std::uint16_t>(here + 1), .seen = f.text,
+                            .field = static_cast<std::uint16_t>(here + 1),
+                            .seen = f.text,
                             .taken = traits_of(name.measurand).name});
       }
     }
@@ -98,17 +135,7 @@ template <class Report>
   l.fields = static_cast<std::uint16_t>(last_is_empty && count > 1 ? count - 1 : count);
   if (l.count == 0 || (l.time.form == clock_form::none && !s.interval)) return std::nullopt;
 
-  std::uint16_t here = 0;
-  std::uint16_t unused = 0;
-  for (field_cursor cursor{line, separator}; cursor.next(f); ++here) {
-    bool used = l.time.form != clock_form::none && (l.time.field == here || l.time.second == here);
-    for (const auto& c : l) used |= c.field == here;
-    if (used || f.text.empty() || f.text == "-") continue;
-    ++unused;
-    report(assumption{.what = detail::is_understood(f.text, s) ? assumed::column_doubled
-                                                               : assumed::column_ignored,
-                      .field = static_cast<std::uint16_t>(here + 1), .seen = f.text});
-  }
+  const auto unused = report_unused(line, l, s, report);
   // Between blanks stands prose as well: "time to look at the o2 cell".
   if (separator == ' ' && unused > 0) return std::nullopt;
   return out;

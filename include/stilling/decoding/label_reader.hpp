@@ -7,14 +7,15 @@
 #include <cstdint>
 #include <string_view>
 
-#include "stilling/decoding/log_clock.hpp"
 #include "stilling/decoding/column_name.hpp"
+#include "stilling/decoding/log_clock.hpp"
 #include "stilling/decoding/reading.hpp"
 #include "stilling/decoding/row.hpp"
 
 /// Lines whose values carry labels: `T=471F O2=5.2% CO: 12 ppm`, in any order, in any case. A label
 /// begins with a letter and ends with `=` or `:`; its value reaches to the next label. What a label
-/// means the caller's rules say; canonical names need no rule. Labels of no meaning are passed over.
+/// means the caller's rules say; canonical names need no rule. Labels of no meaning are passed
+/// over.
 namespace stilling {
 
 class label_reader {
@@ -80,7 +81,8 @@ class label_reader {
   };
 
   /// The next word of letters, digits and marks that begins with a letter and has a sign behind it.
-  [[nodiscard]] static constexpr place next_label(std::string_view text, std::size_t from) noexcept {
+  [[nodiscard]] static constexpr place next_label(std::string_view text,
+                                                  std::size_t from) noexcept {
     for (auto at = text.find_first_of("=:", from); at != std::string_view::npos;
          at = text.find_first_of("=:", at + 1)) {
       auto end = at;
@@ -117,11 +119,11 @@ class label_reader {
     return read_canonical_name(label);
   }
 
-  template <class Report>
-  void read_value(const column_name& name, std::string_view value, const decoder_settings& s,
-                  row& out, Report& report) noexcept {
-    const bool again = out.held.indication.has(name.measurand) ||
-                       out.held.mark(name.measurand) != quality::good;
+  template <class Report> void read_value(const column_name& name, std::string_view value,
+                                          const decoder_settings& s, row& out,
+                                          Report& report) noexcept {
+    const bool again =
+        out.held.indication.has(name.measurand) || out.held.mark(name.measurand) != quality::good;
     if (again) return readings_.say({.what = assumed::column_doubled, .seen = value}, report);
     if (out.flaw_count == out.flaws.size()) return;
     const column to{0, name.measurand, name.as.value_or(unit::kelvin)};

@@ -46,8 +46,8 @@ class log_clock {
       const auto ns = to_nanoseconds(d, column_.in);
       return ns ? std::optional{reading{instant{duration{*ns}}, digits}} : std::nullopt;
     }
-    const auto found = s.time_format.empty() ? read_stamp(text)
-                                             : read_stamp(text, s.time_format.view());
+    const auto found =
+        s.time_format.empty() ? read_stamp(text) : read_stamp(text, s.time_format.view());
     if (!found) return std::nullopt;
     const auto at = place(found->shows, text, s, report);
     return at ? std::optional{reading{*at, found->length}} : std::nullopt;
@@ -57,9 +57,8 @@ class log_clock {
   [[nodiscard]] constexpr const time_column& column() const noexcept { return column_; }
 
  private:
-  template <class Report>
-  constexpr void say(assumed what, std::string_view seen, std::string_view taken,
-                     Report& report) noexcept {
+  template <class Report> constexpr void say(assumed what, std::string_view seen,
+                                             std::string_view taken, Report& report) noexcept {
     auto& said = said_[static_cast<std::size_t>(what)];
     if (!said) report(assumption{.what = what, .seen = seen, .taken = taken});
     said = true;
@@ -82,9 +81,9 @@ class log_clock {
         report);
   }
 
-  template <class Report>
-  constexpr std::optional<instant> place(civil c, std::string_view seen, const decoder_settings& s,
-                                         Report& report) noexcept {
+  template <class Report> constexpr std::optional<instant> place(civil c, std::string_view seen,
+                                                                 const decoder_settings& s,
+                                                                 Report& report) noexcept {
     if (c.day_first) say(assumed::day_first, seen, {}, report);
     if (!c.has_date) {
       c.year = 1970;

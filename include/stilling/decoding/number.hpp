@@ -78,7 +78,8 @@ constexpr void take_first_digits(const char* p, const char* end, char point, dec
   if (count == 0) return nullptr;
   d.digits = digits;
   d.exponent = -d.decimals;
-  if (count > 19) [[unlikely]] detail::take_first_digits(first, p, point, d);
+  if (count > 19) [[unlikely]]
+    detail::take_first_digits(first, p, point, d);
   if (p != end && (*p == 'e' || *p == 'E')) [[unlikely]] {
     const char* q = p + 1;
     const bool below = q != end && *q == '-';

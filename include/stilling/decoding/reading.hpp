@@ -20,7 +20,7 @@ class reading_reader {
   constexpr reading_reader() = default;
   /// Between commas a number cannot hold one, so there the sign is known from the start.
   constexpr reading_reader(const layout& l, const decoder_settings& s) noexcept
-      : point_{s.decimal_sign != '\0' ? s.decimal_sign
+      : point_{s.decimal_sign != '\0'              ? s.decimal_sign
                : l.separator == ',' && !l.labelled ? '.'
                                                    : '\0'} {}
 
@@ -37,14 +37,13 @@ class reading_reader {
   constexpr void put(const column& to, unit as, double x, const decoder_settings& s,
                      row& out) const noexcept {
     if (s.missing_count > 0 && s.is_missing(x)) return;
-    const bool turned = s.suction_positive &&
-                        traits_of(to.measurand).kind == quantity::pressure_difference;
+    const bool turned =
+        s.suction_positive && traits_of(to.measurand).kind == quantity::pressure_difference;
     out.held.indication.set(to.measurand, to_canonical(as, turned ? -x : x));
   }
 
-  template <class Report>
-  void read(const field& f, const column& to, char separator, const decoder_settings& s, row& out,
-            Report& report) noexcept {
+  template <class Report> void read(const field& f, const column& to, char separator,
+                                    const decoder_settings& s, row& out, Report& report) noexcept {
     using enum cell::verdict;
     const auto number = static_cast<std::uint16_t>(to.field + 1);
     // In quotes a comma separates nothing, so there it may be a decimal sign of its own.
@@ -62,8 +61,8 @@ class reading_reader {
       case over_range:
       case under_range:
         if (c.bounded) say({.what = assumed::bound, .field = number, .seen = f.text}, report);
-        return out.held.add_mark(to.measurand, c.is == over_range ? quality::over_range
-                                                                  : quality::under_range);
+        return out.held.add_mark(to.measurand,
+                                 c.is == over_range ? quality::over_range : quality::under_range);
       case ambiguous: return out.add({fault::ambiguous_number, number, f.text});
       case damaged: return out.add({fault::not_text, number, f.text});
       case faulty: return out.add({fault::bad_number, number, f.text});

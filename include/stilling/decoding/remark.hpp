@@ -5,12 +5,12 @@
 #include <optional>
 #include <string_view>
 
-#include "stilling/decoding/log_clock.hpp"
 #include "stilling/decoding/fields.hpp"
+#include "stilling/decoding/log_clock.hpp"
 #include "stilling/items/record.hpp"
 
-/// A note line, `# 312.0 smoke trace`: what was said and, if it says so, when. A time in front is in
-/// the form of the log's time column and needs words behind it; `# 2` is a remark.
+/// A note line, `# 312.0 smoke trace`: what was said and, if it says so, when. A time in front is
+/// in the form of the log's time column and needs words behind it; `# 2` is a remark.
 namespace stilling {
 
 [[nodiscard]] constexpr bool is_note(std::string_view line) noexcept {

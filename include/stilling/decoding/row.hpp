@@ -49,8 +49,7 @@ struct row {
 /// Says each kind of assumption once.
 class said_once {
  public:
-  template <class Report>
-  constexpr void say(const assumption& a, Report& report) noexcept {
+  template <class Report> constexpr void say(const assumption& a, Report& report) noexcept {
     auto& said = said_[static_cast<std::size_t>(a.what)];
     if (!said) report(a);
     said = true;

@@ -8,8 +8,8 @@
 #include <string_view>
 
 #include "stilling/decoding/cell.hpp"
-#include "stilling/decoding/log_clock.hpp"
 #include "stilling/decoding/fields.hpp"
+#include "stilling/decoding/log_clock.hpp"
 #include "stilling/decoding/number.hpp"
 #include "stilling/decoding/reading.hpp"
 #include "stilling/decoding/row.hpp"
@@ -73,7 +73,9 @@ class row_reader {
       return out.reject({fault::incomplete, layout_.fields, {}});
     for (const auto& c : layout_) {
       if (c.field != last || out.held.mark(c.measurand) != quality::good) continue;
-      if (out.held.indication.has(c.measurand) && seen_ > 1 && least_decimals_ > 0 && last_decimals_ >= least_decimals_) continue;
+      if (out.held.indication.has(c.measurand) && seen_ > 1 && least_decimals_ > 0 &&
+          last_decimals_ >= least_decimals_)
+        continue;
       out.held.indication.clear(c.measurand);
       out.add({fault::incomplete, layout_.fields, {}});
     }
@@ -178,16 +180,15 @@ class row_reader {
   }
 
   static void reject_time(std::string_view text, std::uint16_t field, row& out) noexcept {
-    const auto what = text.empty()         ? fault::no_time
+    const auto what = text.empty()       ? fault::no_time
                       : has_damage(text) ? fault::not_text
                                          : fault::bad_time;
     out.reject({what, static_cast<std::uint16_t>(field + 1), text});
   }
 
   /// Stamps are looked for ahead of the readings: date and clock may stand anywhere in the row.
-  template <class Report>
-  bool read_stamp_field(std::string_view text, const decoder_settings& s, row& out,
-                        Report& report) noexcept {
+  template <class Report> bool read_stamp_field(std::string_view text, const decoder_settings& s,
+                                                row& out, Report& report) noexcept {
     char both[96];
     std::size_t n = 0;
     std::string_view shown;
@@ -219,9 +220,9 @@ class row_reader {
     return true;
   }
 
-  template <class Report>
-  void read_reading(const column& wanted, position& at, const decoder_settings& s, row& out,
-                    Report& report) noexcept {
+  template <class Report> void read_reading(const column& wanted, position& at,
+                                            const decoder_settings& s, row& out,
+                                            Report& report) noexcept {
     decimal d;
     std::string_view text;
     const char point = readings_.point();

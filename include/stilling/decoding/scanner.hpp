@@ -61,8 +61,7 @@ class scanner {
     return true;
   }
   /// A word of a list by its first three letters or in full, in any case; its place in the list.
-  template <std::size_t N>
-  constexpr std::optional<std::size_t> take_word(
+  template <std::size_t N> constexpr std::optional<std::size_t> take_word(
       const std::array<std::string_view, N>& words) noexcept {
     std::size_t n = 0;
     while (n < text_.size() && is_letter(text_[n])) ++n;

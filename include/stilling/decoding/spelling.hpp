@@ -35,18 +35,21 @@ enum class marker : std::uint8_t { missing, over, under };
 /// What a cell without a number says; none where it is no marker. Blank is missing.
 [[nodiscard]] constexpr std::optional<marker> find_marker(std::string_view text) noexcept {
   constexpr std::string_view missing[]{
-      "na",  "n/a",  "#n/a",     "nan",   "null",  "none",  "nil",  "inf",     "infinity",
-      "err",  "error", "fault", "fail",  "open",  "off",   "wait",  "init", "invalid", "missing",
-      "#ref!", "#num!", "#value!", "#div/0!", "nodata", "no data", "blank", "1.#qnan", "1.#inf"};
-  constexpr std::string_view over[]{"ovr", "over", "ovl", "ol", "o.l", "o.l.", "ovf", "overflow",
-                                    "hi",  "hhh",  "high", "over range", "overrange", "or", "^^^"};
-  constexpr std::string_view under[]{"udr", "under", "ur",  "lo",         "lll",
-                                     "low", "und",   "unf", "under range", "underrange", "underflow"};
+      "na",      "n/a",      "#n/a",   "nan",     "null",    "none",    "nil",
+      "inf",     "infinity", "err",    "error",   "fault",   "fail",    "open",
+      "off",     "wait",     "init",   "invalid", "missing", "#ref!",   "#num!",
+      "#value!", "#div/0!",  "nodata", "no data", "blank",   "1.#qnan", "1.#inf"};
+  constexpr std::string_view over[]{"ovr",  "over",       "ovl",       "ol", "o.l",
+                                    "o.l.", "ovf",        "overflow",  "hi", "hhh",
+                                    "high", "over range", "overrange", "or", "^^^"};
+  constexpr std::string_view under[]{"udr", "under", "ur",          "lo",         "lll",      "low",
+                                     "und", "unf",   "under range", "underrange", "underflow"};
   if (text.empty()) return marker::missing;
   plain_letters word;
   bool only_strokes = true;
   for (char c : text) {
-    only_strokes &= c == '-' || c == '*' || c == '.' || c == '_' || c == '?' || c == '#' || c == '/';
+    only_strokes &=
+        c == '-' || c == '*' || c == '.' || c == '_' || c == '?' || c == '#' || c == '/';
     if (word.size > 0 || (c != '+' && c != '-')) word.put(c);  // -INF, +OVR
   }
   if (only_strokes && text != ".") return marker::missing;
@@ -100,18 +103,40 @@ enum class degree_sign : std::uint8_t { any_byte, known_bytes };
     unit is;
   };
   constexpr spelling table[]{
-      {"f", unit::fahrenheit},       {"degf", unit::fahrenheit},  {"fahrenheit", unit::fahrenheit},
-      {"c", unit::celsius},          {"degc", unit::celsius},     {"celsius", unit::celsius},
-      {"cel", unit::celsius},        {"centigrade", unit::celsius}, {"k", unit::kelvin},
-      {"kelvin", unit::kelvin},      {"degk", unit::kelvin},      {"%", unit::percent},
-      {"pct", unit::percent},        {"percent", unit::percent},  {"%vol", unit::percent},
-      {"vol%", unit::percent},       {"volpct", unit::percent},   {"%v/v", unit::percent},
-      {"ppm", unit::ppm},            {"ppmv", unit::ppm},         {"ppmvol", unit::ppm},
-      {"fraction", unit::fraction},  {"mol/mol", unit::fraction}, {"m3/m3", unit::fraction},
-      {"pa", unit::pascal},          {"hpa", unit::hectopascal},  {"mbar", unit::millibar},
-      {"inh2o", unit::inch_of_water}, {"inwc", unit::inch_of_water},
-      {"inwg", unit::inch_of_water}, {"iwc", unit::inch_of_water}, {"\"wc", unit::inch_of_water},
-      {"\"h2o", unit::inch_of_water}, {"mmh2o", unit::millimetre_of_water},
+      {"f", unit::fahrenheit},
+      {"degf", unit::fahrenheit},
+      {"fahrenheit", unit::fahrenheit},
+      {"c", unit::celsius},
+      {"degc", unit::celsius},
+      {"celsius", unit::celsius},
+      {"cel", unit::celsius},
+      {"centigrade", unit::celsius},
+      {"k", unit::kelvin},
+      {"kelvin", unit::kelvin},
+      {"degk", unit::kelvin},
+      {"%", unit::percent},
+      {"pct", unit::percent},
+      {"percent", unit::percent},
+      {"%vol", unit::percent},
+      {"vol%", unit::percent},
+      {"volpct", unit::percent},
+      {"%v/v", unit::percent},
+      {"ppm", unit::ppm},
+      {"ppmv", unit::ppm},
+      {"ppmvol", unit::ppm},
+      {"fraction", unit::fraction},
+      {"mol/mol", unit::fraction},
+      {"m3/m3", unit::fraction},
+      {"pa", unit::pascal},
+      {"hpa", unit::hectopascal},
+      {"mbar", unit::millibar},
+      {"inh2o", unit::inch_of_water},
+      {"inwc", unit::inch_of_water},
+      {"inwg", unit::inch_of_water},
+      {"iwc", unit::inch_of_water},
+      {"\"wc", unit::inch_of_water},
+      {"\"h2o", unit::inch_of_water},
+      {"mmh2o", unit::millimetre_of_water},
       {"mmwc", unit::millimetre_of_water},
   };
   for (const auto& s : table)

@@ -20,7 +20,8 @@ class unit_switch {
     before_ = f.indication;
     if (!before.has(channel::stack_temp) || !f.indication.has(channel::stack_temp)) return {};
     const double step = f.indication[channel::stack_temp] - before[channel::stack_temp];
-    if (step < least_step && step > -least_step) [[likely]] return {};
+    if (step < least_step && step > -least_step) [[likely]]
+      return {};
     const auto other = switched(l);
     if (!other || !stays(before, f, channel::o2, 0.005)) return {};
     const auto seen = in_units(f, l, *other);
@@ -37,9 +38,9 @@ class unit_switch {
     for (std::size_t i = 0; i < from.count; ++i) {
       const auto c = from.columns[i];
       if (f.indication.has(c.measurand))
-        f.indication.set(c.measurand,
-                         to_canonical(to.columns[i].as,
-                                      from_canonical(c.as, f.indication[c.measurand])));
+        f.indication.set(
+            c.measurand,
+            to_canonical(to.columns[i].as, from_canonical(c.as, f.indication[c.measurand])));
     }
     return f;
   }

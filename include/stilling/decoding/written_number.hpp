@@ -54,7 +54,8 @@ namespace detail {
   }
   const bool groups = detail::in_groups_of_three(digits, last);
   if (once && known == last) return {.point = last};
-  if (once && known == '\0') return groups ? number_signs{.is = ambiguous} : number_signs{.point = last};
+  if (once && known == '\0')
+    return groups ? number_signs{.is = ambiguous} : number_signs{.point = last};
   if (groups && known != last) return {clear, other, last};
   return {.is = contradictory};
 }

@@ -41,9 +41,9 @@ struct layout {
   std::array<column, channel_count> columns{};  // by rising field; the first `count` are used
   std::uint8_t count = 0;
   time_column time{};
-  std::uint16_t fields = 0;   // in a row; 0: labelled cells in any number
-  char separator = ',';       // ' ': runs of blanks
-  bool labelled = false;      // cells say themselves what they are: T=471F
+  std::uint16_t fields = 0;  // in a row; 0: labelled cells in any number
+  char separator = ',';      // ' ': runs of blanks
+  bool labelled = false;     // cells say themselves what they are: T=471F
 
   [[nodiscard]] constexpr const column* begin() const noexcept { return columns.data(); }
   [[nodiscard]] constexpr const column* end() const noexcept { return columns.data() + count; }

@@ -21,9 +21,9 @@
 /// A header gives the layout, which is handed on before the first frame it governs. The same header
 /// again means nothing; another one is a break (`new_units` where only units differ, else
 /// `new_header`). Units that a header leaves open come from a row of units or from the cells of the
-/// first row; a column without any is not used (`no_unit`). A cell that cannot be read is missing in
-/// its frame and said as a rejection with its field; a row whose time or number of fields is wrong,
-/// or that holds damaged letters, is not used at all.
+/// first row; a column without any is not used (`no_unit`). A cell that cannot be read is missing
+/// in its frame and said as a rejection with its field; a row whose time or number of fields is
+/// wrong, or that holds damaged letters, is not used at all.
 namespace stilling {
 
 class decoder {
@@ -47,7 +47,8 @@ class decoder {
     if (opening_) [[unlikely]] {
       if (settle_units(r.text, sink)) return;
     }
-    if (has_layout_) [[likely]] return read_row(r, sink);
+    if (has_layout_) [[likely]]
+      return read_row(r, sink);
     if (take_header(r, sink)) return;
     sink(rejection{line_, r.cut ? fault::line_too_long : fault::no_layout, 0, r.text});
   }
@@ -79,7 +80,8 @@ class decoder {
         sink(rejection{line_, rest ? fault::incomplete : f.what, f.field, f.seen});
       }
     }
-    if (!row_.usable) [[unlikely]] return;
+    if (!row_.usable) [[unlikely]]
+      return;
     row_.held.line = line_;
     if (settings_.interval && layout_.time.form == clock_form::none) {
       if (!framed_) say(assumption{.what = assumed::interval});

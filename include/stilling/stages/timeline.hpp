@@ -76,7 +76,8 @@ class timeline {
     newest_ = at;
     if (!notes_.empty()) notes_.release(at, sink);
     if (holds()) held_ = f, held_.line = 0, held_.at = at;
-    if (at == f.at) [[likely]] return sink(f);
+    if (at == f.at) [[likely]]
+      return sink(f);
     frame moved = f;
     moved.at = at;
     sink(moved);
@@ -172,17 +173,17 @@ class timeline {
 
   timeline_settings settings_;
   held_notes notes_{};
-  frame held_{};                  // said again while nothing changes
+  frame held_{};  // said again while nothing changes
   std::array<seen, memory> rows_{};
   std::size_t remembered_ = 0;
-  instant stamp_{};               // of the newest row, as the log has it
-  instant newest_{};              // of the newest row, as handed on
-  duration interval_{};           // from the stamp before to this one
-  std::uint32_t kept_ = 0;        // rows handed on with this stamp
-  std::uint32_t sharing_ = 0;     // rows seen with it
+  instant stamp_{};                  // of the newest row, as the log has it
+  instant newest_{};                 // of the newest row, as handed on
+  duration interval_{};              // from the stamp before to this one
+  std::uint32_t kept_ = 0;           // rows handed on with this stamp
+  std::uint32_t sharing_ = 0;        // rows seen with it
   std::uint32_t shared_before_ = 0;  // rows handed on with the stamp before
   bool started_ = false;
-  bool resent_ = false;           // rows sent twice led up to here
+  bool resent_ = false;  // rows sent twice led up to here
   bool said_spacing_ = false;
 };
 

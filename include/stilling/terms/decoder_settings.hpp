@@ -23,14 +23,14 @@ struct column_rule {
   short_text<32> clock_name{};  // where date and clock stand apart: the clock's name
   bool is_time = false;
   channel measurand = channel::stack_temp;
-  std::optional<unit> as{};          // none: as the log's own name, units row or cells say
-  std::optional<time_unit> in{};     // none: calendar and clock, or as the log says
+  std::optional<unit> as{};       // none: as the log's own name, units row or cells say
+  std::optional<time_unit> in{};  // none: calendar and clock, or as the log says
   friend constexpr bool operator==(const column_rule&, const column_rule&) = default;
 };
 
-/// The seam to a time zone database, which is too large for a header: seconds east of UTC at a local
-/// time. The two differ in the hour that comes twice when clocks go back (`earlier` is the offset
-/// of its first pass). In the hour that is skipped both are the offset before it.
+/// The seam to a time zone database, which is too large for a header: seconds east of UTC at a
+/// local time. The two differ in the hour that comes twice when clocks go back (`earlier` is the
+/// offset of its first pass). In the hour that is skipped both are the offset before it.
 struct zone_offsets {
   std::int32_t earlier = 0;
   std::int32_t later = 0;

@@ -19,9 +19,17 @@
 namespace stilling {
 
 enum class unit : std::uint8_t {
-  kelvin, celsius, fahrenheit,
-  fraction, percent, ppm,
-  pascal, hectopascal, millibar, inch_of_water, millimetre_of_water,
+  kelvin,
+  celsius,
+  fahrenheit,
+  fraction,
+  percent,
+  ppm,
+  pascal,
+  hectopascal,
+  millibar,
+  inch_of_water,
+  millimetre_of_water,
 };
 inline constexpr std::size_t unit_count = 11;
 

@@ -10,7 +10,10 @@ namespace {
 using verdict = cell::verdict;
 
 TEST(cell, reads_a_number_with_its_unit) {
-  const auto c = read_cell("425 \xC2\xB0" "F", quantity::temperature, '.');
+  const auto c = read_cell(
+      "425 \xC2\xB0"
+      "F",
+      quantity::temperature, '.');
   EXPECT_EQ(c.is, verdict::value);
   EXPECT_EQ(c.value, 425);
   EXPECT_EQ(c.as, unit::fahrenheit);
@@ -40,7 +43,11 @@ TEST(cell, makes_no_number_of_anything_else) {
 }
 
 TEST(cell, tells_damage_from_words) {
-  EXPECT_EQ(read_cell("4\xB5" "2", quantity::temperature, '.').is, verdict::damaged);
+  EXPECT_EQ(read_cell("4\xB5"
+                      "2",
+                      quantity::temperature, '.')
+                .is,
+            verdict::damaged);
   EXPECT_EQ(read_cell("\x01", quantity::temperature, '.').is, verdict::damaged);
   EXPECT_EQ(read_cell("42.\xA0", quantity::temperature, '.').is, verdict::damaged)
       << "42.5 with its last digit hit must not become 42";

@@ -29,12 +29,17 @@ TEST(canonical_name, is_exact) {
 }
 
 TEST(foreign_name, is_taken_by_words_that_leave_no_doubt) {
-  const auto stack = read_foreign_name("stack temp [\xB0" "F]");
+  const auto stack = read_foreign_name(
+      "stack temp [\xB0"
+      "F]");
   EXPECT_EQ(stack.measurand, channel::stack_temp);
   EXPECT_EQ(stack.as, unit::fahrenheit);
   EXPECT_EQ(read_foreign_name("Ambient (degC)").as, unit::celsius);
   EXPECT_EQ(read_foreign_name("O2 %").as, unit::percent);
-  EXPECT_EQ(read_foreign_name("T_stack/\xC2\xB0" "C").as, unit::celsius);
+  EXPECT_EQ(read_foreign_name("T_stack/\xC2\xB0"
+                              "C")
+                .as,
+            unit::celsius);
   EXPECT_EQ(read_foreign_name("Flue-Gas Temperature").measurand, channel::stack_temp);
   EXPECT_FALSE(read_foreign_name("O2").as.has_value()) << "a unit is never supplied";
   EXPECT_EQ(read_foreign_name("time [s]").form, clock_form::number);

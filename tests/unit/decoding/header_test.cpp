@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <string>
 #include <vector>
 
 namespace stilling {
@@ -14,7 +15,8 @@ std::optional<header> read(std::string_view line, const decoder_settings& s = {}
 }
 std::vector<assumption> said(std::string_view line, char separator = ',') {
   std::vector<assumption> out;
-  static_cast<void>(read_header(line, separator, {}, [&](const assumption& a) { out.push_back(a); }));
+  static_cast<void>(
+      read_header(line, separator, {}, [&](const assumption& a) { out.push_back(a); }));
   return out;
 }
 
@@ -60,6 +62,18 @@ TEST(header, reports_what_it_does_not_use) {
   EXPECT_TRUE(said("time_s,-,o2_pct").empty());
 }
 
+TEST(header, reports_hundreds_of_columns_in_a_few_words) {
+  std::string line = "time_s,o2_pct";
+  for (int i = 0; i < 253; ++i) line += ",T" + std::to_string(i);
+  std::vector<std::string> taken;
+  const auto h =
+      read_header(line, ',', {}, [&](const assumption& a) { taken.emplace_back(a.taken); });
+  ASSERT_TRUE(h);
+  EXPECT_EQ(h->found.fields, 255);
+  ASSERT_EQ(taken.size(), 9U);
+  EXPECT_EQ(taken.back(), "and 244 others");
+}
+
 TEST(header, lets_rules_go_before_names_and_names_before_words) {
   decoder_settings s;
   s.add(*read_column_rule("T7=stack_temp:degC"));
@@ -91,7 +105,10 @@ TEST(units_row, fills_in_what_the_names_left_open) {
   EXPECT_FALSE(read_units("s,%,ppm,mol", wrong));
   EXPECT_FALSE(read_units("0,5.1,21,412", wrong)) << "a row of readings";
   EXPECT_EQ(wrong, h);
-  ASSERT_TRUE(read_units("s,mol/mol,ppm,\xB0" "C", h));
+  ASSERT_TRUE(
+      read_units("s,mol/mol,ppm,\xB0"
+                 "C",
+                 h));
   EXPECT_TRUE(h.unitless.empty());
   EXPECT_EQ(h.found.unit_of(channel::o2), unit::fraction);
   EXPECT_EQ(h.found.unit_of(channel::stack_temp), unit::celsius);

@@ -30,13 +30,15 @@ const auto three = rules({"T=stack_temp:degF", "O2=o2:pct", "CO=co:ppm"});
 
 TEST(label_reader, reads_any_order_any_case_and_either_sign) {
   reader r{three};
-  for (auto line :
-       {"time_s=5 T=471F O2=5.2% CO=12ppm", "co: 12 o2:5.2 t:471 time_s:5",
-        "time_s=5; T = 471 \xC2\xB0" "F, O2 = 5,2 %; CO=12 ppm;", "x=1 time_s=5|CO=12|O2=5.2|T=471|y:z"}) {
+  for (auto line : {"time_s=5 T=471F O2=5.2% CO=12ppm", "co: 12 o2:5.2 t:471 time_s:5",
+                    "time_s=5; T = 471 \xC2\xB0"
+                    "F, O2 = 5,2 %; CO=12 ppm;",
+                    "x=1 time_s=5|CO=12|O2=5.2|T=471|y:z"}) {
     const auto& row = r.read(line);
     ASSERT_TRUE(row.usable) << line;
     EXPECT_EQ(row.held.at, instant{seconds(5)}) << line;
-    EXPECT_EQ(row.held.indication[channel::stack_temp], to_canonical(unit::fahrenheit, 471)) << line;
+    EXPECT_EQ(row.held.indication[channel::stack_temp], to_canonical(unit::fahrenheit, 471))
+        << line;
     EXPECT_EQ(row.held.indication[channel::o2], 5.2 / 100) << line;
     EXPECT_EQ(row.held.indication[channel::co], 12 / 1e6) << line;
     r = reader{three};
@@ -66,7 +68,11 @@ TEST(label_reader, leaves_lines_without_a_known_label) {
   EXPECT_EQ(r.read("boot ok").flaws[0].what, fault::too_few_fields);
   EXPECT_EQ(r.read("warming: up").flaws[0].what, fault::too_few_fields);
   EXPECT_EQ(r.read("time_s=1 T\x01=471").flaws[0].what, fault::not_text);
-  EXPECT_EQ(r.read("time_s=1 T=4\xB5" "1").flaws[0].what, fault::not_text);
+  EXPECT_EQ(r.read("time_s=1 T=4\xB5"
+                   "1")
+                .flaws[0]
+                .what,
+            fault::not_text);
 }
 
 TEST(label_reader, uses_the_first_of_two_values) {

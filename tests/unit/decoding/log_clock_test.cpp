@@ -24,7 +24,8 @@ told tell(const time_column& column, std::initializer_list<std::string_view> tex
       out.said.push_back(a.what);
       out.taken.emplace_back(a.taken);
     });
-    out.seconds.push_back(r && r->length == text.size() ? in_seconds(r->at.time_since_epoch()) : -1);
+    out.seconds.push_back(r && r->length == text.size() ? in_seconds(r->at.time_since_epoch())
+                                                        : -1);
   }
   return out;
 }
@@ -39,9 +40,12 @@ TEST(log_clock, reads_numbers_in_the_unit_of_the_column) {
 }
 
 TEST(log_clock, knows_epochs_by_their_magnitude_and_says_so) {
-  for (const auto& [text, name] :
-       {std::pair{"1795528980", "s"}, {"1795528980000", "ms"}, {"1795528980000000", "us"},
-        {"1795528980000000000", "ns"}, {"1795528980.0", "s"}, {"1795528.980e3", "s"}}) {
+  for (const auto& [text, name] : {std::pair{"1795528980", "s"},
+                                   {"1795528980000", "ms"},
+                                   {"1795528980000000", "us"},
+                                   {"1795528980000000000", "ns"},
+                                   {"1795528980.0", "s"},
+                                   {"1795528.980e3", "s"}}) {
     const auto t = tell(stamps, {text});
     EXPECT_EQ(t.seconds[0], 1'795'528'980) << text;
     ASSERT_EQ(t.said, std::vector{assumed::epoch}) << text;
@@ -67,22 +71,24 @@ TEST(log_clock, says_utc_once_where_no_offset_is_given) {
 }
 
 TEST(log_clock, carries_a_clock_without_a_date_over_midnight) {
-  const auto t = tell(stamps, {"23:59:50", "00:00:00", "23:59:55", "00:00:10", "13:00:00", "12:30"});
+  const auto t =
+      tell(stamps, {"23:59:50", "00:00:00", "23:59:55", "00:00:10", "13:00:00", "12:30"});
   EXPECT_EQ(t.seconds, (std::vector<double>{86'390, 86'400, 86'395, 86'410, 133'200, 131'400}));
   EXPECT_EQ(t.said, (std::vector{assumed::date, assumed::utc}));
 }
 
 TEST(log_clock, carries_a_date_without_a_year_over_new_year) {
-  const auto t = tell(stamps, {"Dec 31 23:59:59", "Jan 1 00:00:00", "Dec 31 23:59:58", "Jan 2 00:00"},
-                      {.year = 2025});
+  const auto t =
+      tell(stamps, {"Dec 31 23:59:59", "Jan 1 00:00:00", "Dec 31 23:59:58", "Jan 2 00:00"},
+           {.year = 2025});
   EXPECT_EQ(t.seconds[1] - t.seconds[0], 1);
   EXPECT_EQ(t.seconds[2] - t.seconds[0], -1) << "a late row";
   EXPECT_EQ(t.seconds[3] - t.seconds[1], 86'400);
 }
 
 TEST(log_clock, reads_the_form_it_is_told) {
-  const auto t = tell(stamps, {"02/01/1970 00:00:01", "86402"},
-                      {.time_format = "%d/%m/%Y %H:%M:%S"});
+  const auto t =
+      tell(stamps, {"02/01/1970 00:00:01", "86402"}, {.time_format = "%d/%m/%Y %H:%M:%S"});
   EXPECT_EQ(t.seconds, (std::vector<double>{86'401, -1})) << "a bare number is not that form";
 }
 

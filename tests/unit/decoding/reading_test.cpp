@@ -44,7 +44,11 @@ TEST(reading, lets_a_quoted_cell_have_a_sign_of_its_own) {
 
 TEST(reading, honours_the_unit_of_the_cell) {
   reading_reader r{parted_by(','), {}};
-  const auto out = read(r, {"100 \xC2\xB0" "C", false}, ',');
+  const auto out = read(r,
+                        {"100 \xC2\xB0"
+                         "C",
+                         false},
+                        ',');
   EXPECT_EQ(out.held.indication[channel::stack_temp], 373.15);
 }
 

@@ -11,8 +11,8 @@ static_assert(find_marker("") == marker::missing);
 static_assert(!find_marker("0") && !find_marker("5.1") && !find_marker("-0.04"));
 
 TEST(marker, tells_missing_from_over_and_under) {
-  for (auto s : {"-", "--", "----", "***", "n/a", "N/A", "#N/A", "NaN", "-nan", "INF", "-INF", "--.-",
-                 "null", "Err", "?"})
+  for (auto s : {"-", "--", "----", "***", "n/a", "N/A", "#N/A", "NaN", "-nan", "INF", "-INF",
+                 "--.-", "null", "Err", "?"})
     EXPECT_EQ(find_marker(s), marker::missing) << s;
   for (auto s : {"OVR", "over", "OL", "+OVR", "Hi", "O.L"})
     EXPECT_EQ(find_marker(s), marker::over) << s;
@@ -34,11 +34,20 @@ TEST(unit_words, are_taken_as_people_write_them) {
   const auto t = quantity::temperature;
   const auto v = quantity::volume_fraction;
   const auto p = quantity::pressure_difference;
-  for (auto s : {"F", "\xC2\xB0" "F", "\xB0" "F", "deg F", "degF", "[degF]", "\xC2\xB0 F"})
+  for (auto s : {"F",
+                 "\xC2\xB0"
+                 "F",
+                 "\xB0"
+                 "F",
+                 "deg F", "degF", "[degF]", "\xC2\xB0 F"})
     EXPECT_EQ(recognise_unit(s, t), unit::fahrenheit) << s;
-  for (auto s : {"C", "\xC2\xB0" "C", "Cel", "deg. C"})
+  for (auto s : {"C",
+                 "\xC2\xB0"
+                 "C",
+                 "Cel", "deg. C"})
     EXPECT_EQ(recognise_unit(s, t), unit::celsius) << s;
-  for (auto s : {"%", "vol%", "% vol", "Vol.%"}) EXPECT_EQ(recognise_unit(s, v), unit::percent) << s;
+  for (auto s : {"%", "vol%", "% vol", "Vol.%"})
+    EXPECT_EQ(recognise_unit(s, v), unit::percent) << s;
   for (auto s : {"in. w.c.", "inH2O", "\"WC", "in WC"})
     EXPECT_EQ(recognise_unit(s, p), unit::inch_of_water) << s;
   EXPECT_EQ(recognise_unit("mol/mol", v), unit::fraction);
@@ -49,8 +58,14 @@ TEST(unit_words, belong_to_their_quantity_and_are_never_half_read) {
   EXPECT_FALSE(recognise_unit("", quantity::temperature));
   EXPECT_FALSE(recognise_unit("\xB0", quantity::temperature));
   EXPECT_FALSE(recognise_unit("Fx", quantity::temperature));
-  EXPECT_FALSE(recognise_unit("\x95" "F", quantity::temperature)) << "a damaged digit, perhaps";
-  EXPECT_EQ(recognise_unit("\x95" "F", quantity::temperature, degree_sign::any_byte),
+  EXPECT_FALSE(
+      recognise_unit("\x95"
+                     "F",
+                     quantity::temperature))
+      << "a damaged digit, perhaps";
+  EXPECT_EQ(recognise_unit("\x95"
+                           "F",
+                           quantity::temperature, degree_sign::any_byte),
             unit::fahrenheit);
 }
 

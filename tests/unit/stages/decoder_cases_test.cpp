@@ -21,7 +21,8 @@ using testing::heard;
 using testing::listen;
 
 const char* const canonical =
-    "time_s,stack_temp_degF,ambient_temp_degF,o2_pct,co_ppm,draft_breech_inH2O,draft_overfire_inH2O";
+    "time_s,stack_temp_degF,ambient_temp_degF,o2_pct,co_ppm,draft_breech_inH2O,draft_overfire_"
+    "inH2O";
 
 double mean(const std::vector<double>& xs) {
   return std::accumulate(xs.begin(), xs.end(), 0.0) / static_cast<double>(xs.size());
@@ -125,7 +126,8 @@ TEST(case_030, reads_the_other_pair_as_well) {
 }
 
 TEST(case_030, refuses_a_comma_that_could_be_both) {
-  const auto h = listen("time_s;stack_temp_degF;co_ppm\n0;1,234;21\n1;412,3;1.234\n2;412,3;1,234\n");
+  const auto h =
+      listen("time_s;stack_temp_degF;co_ppm\n0;1,234;21\n1;412,3;1.234\n2;412,3;1,234\n");
   ASSERT_EQ(h.frames.size(), 3U);
   EXPECT_FALSE(h.frames[0].indication.has(channel::stack_temp));
   ASSERT_EQ(h.rejections.size(), 1U);
@@ -192,8 +194,7 @@ TEST(case_035, takes_twelve_at_night_for_midnight) {
     ASSERT_EQ(h.frames.size(), 12U);
     EXPECT_TRUE(h.breaks.empty());
     const auto t = h.seconds();
-    for (std::size_t i = 1; i < 12; ++i)
-      EXPECT_EQ(t[i] - t[i - 1], i == 6 ? 43'150 : 10) << i;
+    for (std::size_t i = 1; i < 12; ++i) EXPECT_EQ(t[i] - t[i - 1], i == 6 ? 43'150 : 10) << i;
   }
   EXPECT_EQ(listen("time,o2_pct\n2026-03-07 13:00 PM,5\n").count(fault::bad_time), 1U);
   EXPECT_EQ(listen("time,o2_pct\n2026-03-07 0:30 AM,5\n").count(fault::bad_time), 1U);
@@ -224,8 +225,7 @@ zone_offsets new_york(const void*, std::int64_t wall) noexcept {
 }
 
 TEST(case_037, reads_the_repeated_hour_where_the_zone_is_told) {
-  const auto h =
-      listen(case_bytes("037-dst-fold.csv"), {.zone_offsets_at = &new_york});
+  const auto h = listen(case_bytes("037-dst-fold.csv"), {.zone_offsets_at = &new_york});
   ASSERT_EQ(h.frames.size(), 24U);
   const auto t = h.seconds();
   for (std::size_t i = 1; i < 24; ++i) EXPECT_EQ(t[i] - t[i - 1], 30) << i;
@@ -344,7 +344,8 @@ TEST(case_046, counts_a_last_row_without_its_line_end) {
 }
 
 TEST(case_047, goes_on_with_the_header_of_the_file_before) {
-  const auto h = listen(case_bytes("047a-before-rotation.csv") + case_bytes("047b-after-rotation.csv"));
+  const auto h =
+      listen(case_bytes("047a-before-rotation.csv") + case_bytes("047b-after-rotation.csv"));
   ASSERT_EQ(h.frames.size(), 60U);
   for (std::size_t i = 0; i < 60; ++i) EXPECT_EQ(h.seconds()[i], static_cast<double>(i));
   EXPECT_TRUE(h.rejections.empty());
@@ -366,15 +367,16 @@ TEST(case_049, reads_the_same_in_a_host_with_another_locale) {
 TEST(case_057, turns_draft_round_only_when_told) {
   const std::string log = "time_s,draft_breech_inH2O\n0,0.040\n";
   EXPECT_NEAR(listen(log).values(channel::draft_breech, unit::inch_of_water)[0], 0.04, 1e-12);
-  EXPECT_NEAR(listen(log, {.suction_positive = true})
-                  .values(channel::draft_breech, unit::inch_of_water)[0], -0.04, 1e-12);
+  EXPECT_NEAR(
+      listen(log, {.suction_positive = true}).values(channel::draft_breech, unit::inch_of_water)[0],
+      -0.04, 1e-12);
 }
 
 TEST(case_059, reports_an_unknown_column_once_and_shifts_nothing) {
   const auto h = listen("time_s,supply_water_temp_degF,stack_temp_degF\n0,180,165\n1,180,165\n");
   ASSERT_EQ(h.assumptions.size(), 1U);
-  EXPECT_EQ(h.assumptions[0],
-            (testing::kept_assumption{1, assumed::column_ignored, 2, "supply_water_temp_degF", ""}));
+  EXPECT_EQ(h.assumptions[0], (testing::kept_assumption{1, assumed::column_ignored, 2,
+                                                        "supply_water_temp_degF", ""}));
   EXPECT_NEAR(h.values(channel::stack_temp, unit::fahrenheit)[1], 165, 1e-9);
 }
 

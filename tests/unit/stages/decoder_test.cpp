@@ -78,8 +78,7 @@ TEST(decoder, minds_neither_the_same_header_again_nor_one_without_rows) {
 
 TEST(decoder, reads_positions_under_any_separator) {
   for (auto row : {"1,412.5,x,5.1", "1;412.5;x;5.1", "1\t412.5\tx\t5.1", "1 412.5 x 5.1"}) {
-    const auto h =
-        listen(std::string{row} + "\n", {.fields = "time_s,stack_temp_degF,-,o2_pct"});
+    const auto h = listen(std::string{row} + "\n", {.fields = "time_s,stack_temp_degF,-,o2_pct"});
     ASSERT_EQ(h.frames.size(), 1U) << row;
     EXPECT_EQ(h.frames[0].indication.valid, (channel_set{channel::stack_temp, channel::o2})) << row;
   }
@@ -94,12 +93,12 @@ TEST(decoder, spaces_rows_without_a_time_as_told) {
 
 TEST(decoder, reads_a_foreign_log_by_rules_and_a_row_of_units) {
   // A row of names and one of units, padded cells, exponents: as a fire laboratory writes them.
-  const auto h = listen("Time,O2Rear,Tstack,O2stack,Costack,TambCal\n"
-                        "s,mol/mol,C,mol/mol,mol/mol,C\n"
-                        "   0.,  2.071E-01,  22.6,  2.094E-01,  0.000E+00,  23.6\n"
-                        "  30.,  1.675E-01, 120.5,  2.000E-01,        NaN,  23.5\n",
-                        ruled({"Tstack=stack_temp", "O2stack=o2", "Costack=co",
-                               "TambCal=ambient_temp"}));
+  const auto h = listen(
+      "Time,O2Rear,Tstack,O2stack,Costack,TambCal\n"
+      "s,mol/mol,C,mol/mol,mol/mol,C\n"
+      "   0.,  2.071E-01,  22.6,  2.094E-01,  0.000E+00,  23.6\n"
+      "  30.,  1.675E-01, 120.5,  2.000E-01,        NaN,  23.5\n",
+      ruled({"Tstack=stack_temp", "O2stack=o2", "Costack=co", "TambCal=ambient_temp"}));
   ASSERT_EQ(h.frames.size(), 2U);
   EXPECT_TRUE(h.rejections.empty());
   EXPECT_NEAR(h.frames[0].indication[channel::stack_temp], 22.6 + 273.15, 1e-9);
@@ -136,7 +135,8 @@ TEST(decoder, reads_labelled_lines) {
 }
 
 TEST(decoder, hands_notes_on) {
-  const auto h = listen("# logger on\ntime_s,o2_pct\n1,5\n# 0.5 probe in\n# smoke 1\n2,5\n# done\n");
+  const auto h =
+      listen("# logger on\ntime_s,o2_pct\n1,5\n# 0.5 probe in\n# smoke 1\n2,5\n# done\n");
   ASSERT_EQ(h.notes.size(), 4U);
   EXPECT_EQ(h.notes[0].text, "logger on");
   EXPECT_EQ(h.notes[0].at, instant{seconds(1)});
@@ -193,7 +193,8 @@ TEST(decoder, forgets_everything_after_finish) {  // law 9
 }
 
 TEST(decoder, accounts_for_every_line) {  // law 6
-  const std::string log = "preamble\ntime_s,o2_pct\n1,5\n\n2\n3,x\n# note\nsoon,5\n1,5\n4,5,6\n5,5\n";
+  const std::string log =
+      "preamble\ntime_s,o2_pct\n1,5\n\n2\n3,x\n# note\nsoon,5\n1,5\n4,5,6\n5,5\n";
   const auto h = listen(log);
   EXPECT_EQ(h.frames.size(), 3U);
   EXPECT_EQ(h.notes.size(), 1U);
@@ -204,19 +205,22 @@ TEST(decoder, accounts_for_every_line) {  // law 6
 
 // Law 1, over everything a log may hold.
 TEST(decoder, does_not_care_where_the_bytes_are_cut) {
-  const std::string log = "\xEF\xBB\xBF# start\r\nTime [s];O2;CO [ppm]\r\n;%;\r\n0;5,1;21\r\n"
-                          "1;OVR;1.234,5\r\n1;OVR;1.234,5\r\n\0\0\0\0\0\0002;\"5,2\";n/a\r\n"
-                          "3;5\x01;1\r\ntime_s;o2_pct\r\n0;5,5\r\n# 4 end\r\n5;5,";
+  const std::string log =
+      "\xEF\xBB\xBF# start\r\nTime [s];O2;CO [ppm]\r\n;%;\r\n0;5,1;21\r\n"
+      "1;OVR;1.234,5\r\n1;OVR;1.234,5\r\n\0\0\0\0\0\0002;\"5,2\";n/a\r\n"
+      "3;5\x01;1\r\ntime_s;o2_pct\r\n0;5,5\r\n# 4 end\r\n5;5,";
   const auto whole = listen(log);
   for (std::size_t piece = 1; piece < 60; ++piece) EXPECT_EQ(listen(log, {}, {}, piece), whole);
 }
 
 // Law 5.
 TEST(decoder, reads_the_same_in_other_units_and_signs) {
-  const auto a = listen("time_s,stack_temp_degF,o2_pct,co_ppm,draft_breech_inH2O\n"
-                        "60,471.2,5.20,12,-0.040\n");
-  const auto b = listen("time_min;draft_breech_Pa;co_pct;o2_fraction;stack_temp_degC\n"
-                        "1,0;-9,9635564;0,0012;0,0520;244,0\n");
+  const auto a = listen(
+      "time_s,stack_temp_degF,o2_pct,co_ppm,draft_breech_inH2O\n"
+      "60,471.2,5.20,12,-0.040\n");
+  const auto b = listen(
+      "time_min;draft_breech_Pa;co_pct;o2_fraction;stack_temp_degC\n"
+      "1,0;-9,9635564;0,0012;0,0520;244,0\n");
   ASSERT_EQ(a.frames.size(), 1U);
   ASSERT_EQ(b.frames.size(), 1U);
   EXPECT_EQ(a.frames[0].at, b.frames[0].at);

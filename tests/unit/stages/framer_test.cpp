@@ -91,10 +91,20 @@ TEST(framer, passes_padding_over_and_counts_it) {
 }
 
 TEST(framer, keeps_few_nuls_as_the_damage_they_are) {
-  const auto got = lines_of("a\n\0" "12\n"sv);
+  const auto got = lines_of(
+      "a\n\0"
+      "12\n"sv);
   ASSERT_EQ(got.size(), 2U);
-  EXPECT_EQ(got[1].text, std::string("\0" "12", 3)) << "12 alone would be another number";
-  EXPECT_EQ(lines_of("4\0" "1\n"sv)[0].text, std::string("4\0" "1", 3));
+  EXPECT_EQ(got[1].text, std::string("\0"
+                                     "12",
+                                     3))
+      << "12 alone would be another number";
+  EXPECT_EQ(lines_of("4\0"
+                     "1\n"sv)[0]
+                .text,
+            std::string("4\0"
+                        "1",
+                        3));
 }
 
 TEST(framer, squeezes_and_then_cuts_what_is_too_long) {
@@ -103,7 +113,8 @@ TEST(framer, squeezes_and_then_cuts_what_is_too_long) {
   const std::string wide(100, 'x');
   EXPECT_EQ(lines_of<64>(wide + "\nb\n"),
             (std::vector<line>{{1, std::string(64, 'x'), true}, {2, "b"}}));
-  EXPECT_EQ(lines_of<64>(std::string(64, 'x') + "\n"), (std::vector<line>{{1, std::string(64, 'x')}}))
+  EXPECT_EQ(lines_of<64>(std::string(64, 'x') + "\n"),
+            (std::vector<line>{{1, std::string(64, 'x')}}))
       << "what just fits is whole";
 }
 
@@ -111,8 +122,12 @@ TEST(framer, squeezes_and_then_cuts_what_is_too_long) {
 TEST(framer, does_not_care_where_the_bytes_are_cut) {
   const std::string streams[]{
       "a,b\r\n1,2\r3,4\n\r\n" + std::string(9, '\0') + "5,6\n" + std::string(100, 'x') + "\ny\r",
-      std::string("\xFF\xFE" "a\0\x3D\xD8\x00\xDE\r\0\n\0b\0", 14),
-      std::string("\xEF\xBB\xBF" "h\n1\n", 7),
+      std::string("\xFF\xFE"
+                  "a\0\x3D\xD8\x00\xDE\r\0\n\0b\0",
+                  14),
+      std::string("\xEF\xBB\xBF"
+                  "h\n1\n",
+                  7),
       std::string("\0\0\0\0\0a\n\0\0z\n", 11),
       "t" + std::string(70, ' ') + "u" + std::string(70, ' ') + "\nv"};
   for (const auto& s : streams) {

@@ -83,8 +83,9 @@ TEST(timeline, calls_silence_silence_and_a_set_clock_a_jump) {
   const auto years = hear({row(0, 1), row(10, 2), row(8e8, 3)});
   ASSERT_EQ(years.breaks.size(), 1U);
   EXPECT_EQ(years.breaks[0].kind, break_kind::clock_jump);
-  EXPECT_EQ(hear({row(0, 1), row(10, 2), row(60, 3)}, {.longest_silence = seconds(30)}).breaks.size(),
-            1U);
+  EXPECT_EQ(
+      hear({row(0, 1), row(10, 2), row(60, 3)}, {.longest_silence = seconds(30)}).breaks.size(),
+      1U);
 }
 
 TEST(timeline, sees_a_skipped_hour) {

@@ -22,9 +22,7 @@ TEST(short_text, compares_by_what_it_says) {
   EXPECT_NE(a, short_text<8>{"o"});
 }
 
-TEST(short_text, leaves_out_what_does_not_fit) {
-  EXPECT_EQ(short_text<4>{"stack"}.view(), "stac");
-}
+TEST(short_text, leaves_out_what_does_not_fit) { EXPECT_EQ(short_text<4>{"stack"}.view(), "stac"); }
 
 }  // namespace
 }  // namespace stilling

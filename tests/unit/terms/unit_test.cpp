@@ -37,7 +37,8 @@ TEST(unit, goes_there_and_back) {
     for (double x : {-0.04, 5.1, 412.5}) {
       EXPECT_NEAR(from_canonical(u, to_canonical(u, x)), x, 1e-12 * 700) << traits_of(u).name;
       EXPECT_NEAR(difference_from_canonical(u, to_canonical(u, x + 1) - to_canonical(u, x)), 1,
-                  1e-8) << traits_of(u).name;
+                  1e-8)
+          << traits_of(u).name;
     }
   }
 }
