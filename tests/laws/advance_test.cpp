@@ -42,7 +42,8 @@ TEST(advance, a_silence_is_said_while_it_lasts) {
   transcript said;
   default_session live{session_settings{}};
   std::size_t i = 0;
-  for (; !log[i].at || *log[i].at < instant{seconds(1699)}; ++i) live.push(log[i].text + "\n", said);
+  for (; !log[i].at || *log[i].at < instant{seconds(1699)}; ++i)
+    live.push(log[i].text + "\n", said);
   live.push(log[i].text + "\n", said);
   ASSERT_EQ(said.phases.back().to, phase::steady);
   live.advance(instant{seconds(1759)}, said);

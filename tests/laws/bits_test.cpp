@@ -39,7 +39,8 @@ transcript everything_about(std::string_view log) {
 }
 
 TEST(bits, the_invented_log_is_the_same_everywhere) {
-  EXPECT_EQ(hexadecimal(hash_of_bytes(invented::joined(invented::invented_log()))), "0x07fcbc0057a12cb0");
+  const auto log = invented::joined(invented::invented_log());
+  EXPECT_EQ(hexadecimal(hash_of_bytes(log)), "0x07fcbc0057a12cb0");
 }
 
 // Where the detector was changed on purpose the new value belongs here; where it was not, this
@@ -47,7 +48,7 @@ TEST(bits, the_invented_log_is_the_same_everywhere) {
 TEST(bits, of_every_verdict_and_reading_are_the_same_everywhere) {
   const auto said = everything_about(invented::joined(invented::invented_log()));
   EXPECT_GT(said.lines.size(), 2000U);
-  EXPECT_EQ(hexadecimal(said.hash()), "0xe51d7d8d8008b99b");
+  EXPECT_EQ(hexadecimal(said.hash()), "0x04c43f6d28342c5d");
 }
 
 }  // namespace

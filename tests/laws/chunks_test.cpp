@@ -57,8 +57,8 @@ TEST_P(chunks, a_cut_at_every_place_of_the_first_lines_changes_nothing) {
   const auto wanted = heard_from(head).lines;
   for (std::size_t cut = 0; cut <= head.size(); ++cut) {
     std::size_t piece = 0;
-    const auto lines = heard_in_pieces(head, [&] { return piece++ == 0 ? cut : head.size(); }).lines;
-    ASSERT_EQ(lines, wanted) << "cut after " << cut << " bytes";
+    const auto sizes = [&] { return piece++ == 0 ? cut : head.size(); };
+    ASSERT_EQ(heard_in_pieces(head, sizes).lines, wanted) << "cut after " << cut << " bytes";
   }
 }
 

@@ -2,9 +2,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-// An invented test as the laws need it: everything happens once, from fresh air to a cold flue, with
-// the mishaps of a real log. The physics is plain: each quantity runs towards a target. Only + - x /
-// so that every machine writes the same bytes.
+// An invented test as the laws need it: everything happens once, from fresh air to a cold flue,
+// with the mishaps of a real log. The physics is plain: each quantity runs towards a target. Only
+// + - x / so that every machine writes the same bytes.
 
 #include <array>
 #include <cstdint>

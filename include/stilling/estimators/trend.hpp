@@ -15,9 +15,9 @@
 ///
 /// The past is kept as at most `Slots` time buckets (the mean of what fell into each), so any
 /// sampling rate fits in the same memory and every bucket weighs the same time. Per span the
-/// moments about a recent origin are kept twice: one set that adds and removes, and a fresh one that
-/// only adds; when the window has turned over, the fresh one takes its place. So rounding never
-/// piles up, and stamps of the Unix epoch are as good as stamps from zero.
+/// moments about a recent origin are kept twice: one set that adds and removes, and a fresh one
+/// that only adds; when the window has turned over, the fresh one takes its place. So rounding
+/// never piles up, and stamps of the Unix epoch are as good as stamps from zero.
 /// The scatter's autocorrelation comes from successive differences (von Neumann 1941), which have
 /// no origin and need no second pass.
 namespace stilling {

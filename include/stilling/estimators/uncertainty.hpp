@@ -172,7 +172,8 @@ struct uncertainty {
        1.96263438028}};
   STILLING_EXPECTS(confidence == 0.95 || confidence == 0.975 || confidence == 0.99 ||
                    confidence == 0.995);
-  const std::size_t row = confidence > 0.99 ? 3 : confidence > 0.975 ? 2 : confidence > 0.95 ? 1 : 0;
+  const std::size_t row =
+      confidence > 0.99 ? 3 : confidence > 0.975 ? 2 : confidence > 0.95 ? 1 : 0;
   const auto& c = coefficients[row];
   const double u = degrees_of_freedom > 1 ? 1 / degrees_of_freedom : 1, uu = u * u;
   double even = c[10], odd = c[11];  // two chains, so that neither waits for the other
