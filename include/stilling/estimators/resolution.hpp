@@ -5,7 +5,7 @@
 /// The resolution of a display (VIM 4.15), as the values themselves show it. Displayed values are
 /// multiples of the step, so every difference is one too, and so is every difference of differences:
 /// the smallest that is not zero is the step, or a small multiple of it until more has been seen.
-/// Until anything has moved, the last place written stands in for it.
+/// Until enough has moved, the last place written stands in for it.
 namespace stilling {
 
 class resolution {
@@ -25,17 +25,24 @@ class resolution {
   }
 
   /// In the values' own unit; 0 while nothing tells.
-  [[nodiscard]] constexpr double step() const noexcept { return step_ > 0 ? step_ : written_; }
+  [[nodiscard]] constexpr double step() const noexcept {
+    return step_ > 0 && (changes_ >= enough || written_ == 0) ? step_ : written_;
+  }
 
  private:
+  static constexpr int enough = 6;  // changes before they are believed over the last place written
+
   static constexpr double size_of(double x) noexcept { return x > 0 ? x : -x; }
   constexpr void consider(double change, double rounding) noexcept {
     const double size = size_of(change);
-    if (size > rounding && (step_ == 0 || size < step_)) step_ = size;
+    if (!(size > rounding)) return;
+    if (changes_ < enough) ++changes_;
+    if (step_ == 0 || size < step_) step_ = size;
   }
 
   double newest_ = 0, change_ = 0, step_ = 0, written_ = 0;
   int seen_ = 0;
+  int changes_ = 0;
 };
 
 }  // namespace stilling

@@ -15,6 +15,7 @@
 #include "stilling/estimators/rhythm.hpp"
 #include "stilling/estimators/trend.hpp"
 #include "stilling/estimators/uncertainty.hpp"
+#include "stilling/estimators/window.hpp"
 #include "stilling/items/verdict.hpp"
 #include "stilling/stages/stage.hpp"
 #include "stilling/terms/settings.hpp"
@@ -65,28 +66,51 @@ template <std::size_t Slots = 256> class steadiness {
   static constexpr double many_looks = 1.41;         // 95 % to 99 %: 2.326 / 1.645
   static constexpr double period_doubt = 0.06;       // share of a swing whole periods leave over
 
+  struct sample {
+    instant at{};
+    double x = 0;
+  };
+
   struct lane {
     explicit constexpr lane(const steadiness_settings& s) noexcept
         : line{s.spans, s.longest_gap} {}
 
     trend<Slots, span_count> line;
     heading course;
+    window<sample, 16> newest_rows;  // believed or not, while it is steady
     resolution display;
     rhythm swing;
     batch_noise slow_noise;  // learnt while the trend is moderate
     bool racing = true;
     bool heard = false;
     bool latched = false;
+    std::uint32_t apart_rows = 0;  // marked as outliers, on end
+    instant apart_since{};
     instant newest{};
     instant since{};
     std::optional<double> remaining;
 
     /// True when the row and those before are far enough off to count as a witness.
     constexpr bool watch(const frame& f, channel c, const steadiness_settings& s) noexcept {
-      if (!latched || has(f.mark(c), quality::implausible)) return false;
+      if (has(f.mark(c), quality::implausible)) return false;
+      newest_rows.push({f.at, f.corrected(c)});
+      watch_step(f.at, has(f.mark(c), quality::outlier), s.persistence);
+      if (!latched) return false;
       course.watch(f.at, f.corrected(c), s.departure * 60 * s.limits.of(c), s.departure_sigmas,
                    display.step());
       return course.has_left(2, s.persistence);
+    }
+
+    /// Outliers on end are a step: what was before it says nothing about what comes.
+    constexpr void watch_step(instant t, bool apart, duration persistence) noexcept {
+      if (!apart) {
+        apart_rows = 0;
+        return;
+      }
+      if (apart_rows == 0) apart_since = t;
+      ++apart_rows;
+      if (!latched && apart_rows == 3 && t - apart_since >= persistence / 2)
+        begin_again(apart_since);
     }
 
     constexpr void learn(instant t, double x, double written) noexcept {
@@ -106,7 +130,7 @@ template <std::size_t Slots = 256> class steadiness {
       if (course.has_left(astray >= 2 ? 2 : 3, s.persistence)) {
         out.departed = course.onset();
         out.is = judgement::transient;
-        forget();
+        begin_again(out.departed.value_or(t));
         return out;
       }
       measure(out, s, limit);
@@ -243,8 +267,12 @@ template <std::size_t Slots = 256> class steadiness {
                       in_seconds(f->middle)};
     }
 
-    constexpr void forget() noexcept {
+    /// A new level: it began with the first row of the departure, whatever was thought of that row.
+    constexpr void begin_again(instant onset) noexcept {
       line.clear();
+      for (std::size_t i = 0; i < newest_rows.size(); ++i)
+        if (newest_rows[i].at >= onset) line.update(newest_rows[i].at, newest_rows[i].x);
+      newest_rows.clear();
       course.clear();
       slow_noise.interrupt();
       latched = false;
