@@ -221,5 +221,17 @@ TEST(reader_and_judge, are_the_two_halves_of_a_session) {
   EXPECT_EQ(verdicts, 100U);
 }
 
+TEST(reader, hands_on_how_finely_a_value_was_written) {
+  std::array<double, channel_count> written{};
+  auto reader = make_reader(session_settings{});
+  auto into = overloaded{[&](const frame& f) { written = f.written_step; }, [](const auto&) {}};
+  reader.push(std::string_view{"time_s,stack_temp_degF,o2_pct,co_ppm\n0,471.2,5.25,12\n"}, into);
+  reader.finish(into);
+  EXPECT_NEAR(written[index_of(channel::stack_temp)], 0.1 / 1.8, 1e-12);
+  EXPECT_NEAR(written[index_of(channel::o2)], 0.0001, 1e-12);
+  EXPECT_NEAR(written[index_of(channel::co)], 1e-6, 1e-15);
+  EXPECT_EQ(written[index_of(channel::no)], 0);
+}
+
 }  // namespace
 }  // namespace stilling
