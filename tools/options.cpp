@@ -16,6 +16,8 @@
 #include <utility>
 #include <vector>
 
+#include "stilling/decoding/column_rule.hpp"
+
 namespace stilling::command {
 namespace {
 
@@ -114,6 +116,25 @@ void read_shown_units(const std::vector<std::string>& names, presentation& to) {
       throw CLI::ValidationError{"'" + name +
                                  "' is no unit of temperature or draft; `stilling list channels` "
                                  "names them"};
+  }
+}
+
+void add_rule(decoder_settings& to, const std::string& text) {
+  const auto rule = read_column_rule(text);
+  if (!rule)
+    throw CLI::ValidationError{"'" + text +
+                               "' is not NAME=CHANNEL:UNIT, as in 'Flue T=stack_temp:degF'"};
+  if (!to.add(*rule))
+    throw CLI::ValidationError{fmt::format("takes {} names at most", to.rules.size())};
+}
+
+void read_missing(const std::vector<std::string>& numbers, decoder_settings& to) {
+  for (const auto& text : numbers) {
+    const auto q = read_quantity(text);
+    if (!q.unit.empty()) throw CLI::ValidationError{"'" + text + "' is no plain number"};
+    if (to.missing_count == to.missing.size())
+      throw CLI::ValidationError{fmt::format("takes {} numbers at most", to.missing.size())};
+    to.missing[to.missing_count++] = q.value;
   }
 }
 
@@ -239,6 +260,44 @@ void add_log_options(CLI::App& to, log_options& log, presentation& shown) {
                throw CLI::ValidationError{"is too long"};
              log.settings.decoder.fields = std::string_view{s};
            })
+      ->group(reading);
+  add_words(to, "--column", "'NAME=CHANNEL:UNIT'",
+            "What a column of another name is: 'Flue T=stack_temp:degF', 'epoch=time:ms', "
+            "'Date+Clock=time'; may be repeated",
+            [&](const words& rules) {
+              for (const auto& rule : rules) add_rule(log.settings.decoder, rule);
+            })
+      ->delimiter('\0')
+      ->group(reading);
+  auto* labels = add_words(to, "--labels", "LABELS",
+                           "The values carry labels: 'T=stack_temp:degF,O2=o2:pct,CO=co:ppm'",
+                           [&](const words& rules) {
+                             for (const auto& rule : rules) add_rule(log.settings.decoder, rule);
+                             log.settings.decoder.labelled = true;
+                           })
+                     ->group(reading);
+  labels->excludes(to.get_option("--fields"))->excludes(to.get_option("--column"));
+  add_words(to, "--missing", "NUMBERS", "Numbers that stand for no value: 999.0,-3276.8",
+            [&](const words& numbers) { read_missing(numbers, log.settings.decoder); })
+      ->group(reading);
+  add_word(to, "--time-format", "FORMAT",
+           "How times are written, in the letters of strftime: '%d.%m.%Y %H:%M:%S'",
+           [&](const std::string& s) {
+             if (!decltype(log.settings.decoder.time_format)::fits(s))
+               throw CLI::ValidationError{"is too long"};
+             log.settings.decoder.time_format = std::string_view{s};
+           })
+      ->group(reading);
+  to.add_option_function<int>(
+        "--year", [&](int year) { log.settings.decoder.year = year; }, "Of dates that name none")
+      ->type_name("YEAR")
+      ->check(CLI::Range(1970, 2200).description(""))
+      ->group(reading);
+  to.add_flag("--suction-positive", log.settings.decoder.suction_positive,
+              "The log writes suction as a positive number")
+      ->group(reading);
+  to.add_flag("--joined", log.settings.decoder.joined,
+              "The stream was joined while it ran: its first line may be torn")
       ->group(reading);
   add_word(to, "--interval", "TIME", "Spacing of the rows of a log without times: 9s, 500ms",
            [&](const std::string& s) { log.settings.decoder.interval = read_interval(s); })

@@ -53,6 +53,7 @@ std::string why_nothing_was_read(const log_summary& s, const rejected_lines& lin
   if (s.rejected[static_cast<std::size_t>(fault::no_layout)] == s.rows)
     return "no header was found. A log begins with a line such as\n"
            "  time_s,stack_temp_degF,ambient_temp_degF,o2_pct,co_ppm\n"
+           "or other names are explained: --column 'Flue T=stack_temp:degF'\n"
            "or the positions are named: --fields time_s,stack_temp_degF,-,o2_pct,co_ppm";
   std::string why = "no row could be read. The first:\n";
   for (const auto& first : lines.first)

@@ -34,7 +34,10 @@ instant arrival_clock::time() const {
 }
 
 stamper::stamper(const decoder_settings& s)
-    : fields_{s.fields.view()}, fields_given_{!fields_.empty()}, headers_{without_time(s)} {}
+    : fields_{s.fields.view()},
+      fields_given_{!fields_.empty()},
+      labelled_{s.labelled},
+      headers_{without_time(s)} {}
 
 void stamper::push(std::string_view bytes, instant at, std::string& to) {
   for (const char c : bytes) {
@@ -69,9 +72,13 @@ void stamper::put_line(std::string_view line, std::string& to) {
   std::optional<layout> found;
   headers_.push(record{.line = number_, .text = line},
                 overloaded{[&](const layout& l) { found = l; }, [](const auto&) {}});
+  if (found) own_times_ = own_times_ || found->time.form != clock_form::none;
+  if (labelled_) {
+    to += fmt::format("time_s={} {}", stamp, line);
+    return;
+  }
   if (found) {
     separator_ = found->separator;
-    own_times_ = own_times_ || found->time.form != clock_form::none;
     if (!std::exchange(fields_given_, false)) {
       to += fmt::format("time_s{}{}", separator_, line);
       return;

@@ -17,6 +17,59 @@ class Reading(CommandTest):
         self.assertAlmostEqual(p["readings"]["stack_temp_degF"]["value"], 450.5, delta=0.1)
         self.assertAlmostEqual(p["readings"]["o2_pct"]["value"], 5.05, delta=0.02)
 
+    def test_column_explains_foreign_names(self):
+        log = "Date,Clock,Gas T,Sauerstoff,CO roh\n" + "".join(
+            f"2026-03-01,10:{t // 60:02}:{t % 60:02},{450 + t % 2},5.{t % 2},20\n" for t in range(300))
+        words = ["--column", "Gas T=stack_temp:degF", "--column", "Sauerstoff=o2:pct",
+                 "--column", "CO roh=co:ppm", "--column", "Date+Clock=time"]
+        p = last_plateau(*words, log=log)
+        self.assertAlmostEqual(p["readings"]["stack_temp_degF"]["value"], 450.5, delta=0.1)
+        self.assertEqual(p["to_s"], 1772359200 + 299)  # 2026-03-01T10:00:00Z
+        millis = last_plateau("--column", "epoch=time:ms", log=steady_log(
+            header="epoch,stack_temp_degF,o2_pct,co_ppm", rows="{t}000,{stack},5.{o2},20"))
+        self.assertEqual(millis["to_s"], 299)
+        done = run("settle", "--column", "Gas T=soot:pct", log=log)
+        self.assert_status(done, 2)
+        self.assertIn(b"NAME=CHANNEL:UNIT", done.stderr)
+
+    def test_labels_read_values_that_say_what_they_are(self):
+        rows = "".join(f"time_s={t} T={450 + t % 2}F O2=5.{t % 2}% CO=20ppm\n" for t in range(300))
+        labels = "T=stack_temp:degF,O2=o2:pct,CO=co:ppm"
+        p = last_plateau("--labels", labels, log=rows)
+        self.assertAlmostEqual(p["readings"]["o2_pct"]["value"], 5.05, delta=0.02)
+        self.assert_status(run("settle", log=rows), 2)
+
+    def test_missing_numbers_are_no_values(self):
+        log = steady_log().replace(",20\n", ",999.0\n")
+        self.assertIsNone(last_plateau("--missing", "999.0,-3276.8", log=log))
+        p = last_plateau("--missing", "-3276.8", log=log)
+        self.assertEqual(p["readings"]["co_ppm"]["value"], 999)
+        self.assert_status(run("settle", "--missing", "nothing", log=log), 2)
+
+    def test_time_format_and_year(self):
+        log = "time,stack_temp_degF,o2_pct,co_ppm\n" + "".join(
+            f"01/03 10h{t // 60:02}m{t % 60:02},{450 + t % 2},5.{t % 2},20\n" for t in range(300))
+        words = ["--time-format", "%d/%m %Hh%Mm%S"]
+        p = last_plateau(*words, "--year", "2026", log=log)
+        self.assertEqual(p["to_s"], 1772359200 + 299)
+        self.assert_status(run("settle", *words, "--year", "26", log=log), 2)
+
+    def test_suction_positive(self):
+        log = steady_log(header="time_s,stack_temp_degF,o2_pct,co_ppm,draft_breech_inH2O",
+                         rows="{t},{stack},5.{o2},20,0.04")
+        for words, sign in (([], 1), (["--suction-positive"], -1)):
+            draft = last_plateau(*words, log=log)["readings"]["draft_breech_inH2O"]["value"]
+            self.assertAlmostEqual(draft, sign * 0.04, delta=0.0001)
+
+    def test_joined_does_not_trust_the_first_line(self):
+        # "1000,450,…" torn to a row that looks whole.
+        rows = steady_log(100, 1000, header=None, rows="{t},{stack},5.{o2},20")[3:]
+        names = ["--fields", "time_s,stack_temp_degF,o2_pct,co_ppm"]
+        said = [of_kind(run("settle", "--jsonl", *names, *words, log=rows).stdout, "end")[0]
+                for words in ([], ["--joined"])]
+        self.assertEqual((said[0]["frames"], said[1]["frames"]), (100, 99))
+        self.assertEqual((said[1]["rows"], said[1]["rejected"]), (100, {"incomplete": 1}))
+
     def test_interval_spaces_rows_without_a_time(self):
         log = steady_log(100, header="stack_temp_degF,o2_pct,co_ppm", rows="{stack},5.{o2},20")
         for interval, to_s in (("2s", 198), ("500ms", 49.5), ("0.05min", 297)):

@@ -40,6 +40,14 @@ class Stamp(CommandTest):
                     self.assertEqual(live.returncode, again.returncode)
                     self.assertIn(b"adjusted air", record.read_bytes())
 
+    def test_labelled_rows_get_a_labelled_time(self):
+        labels = ["--labels", "T=stack_temp:degF,O2=o2:pct,CO=co:ppm"]
+        record = self.folder / "record.txt"
+        live = run("settle", "--jsonl", "--stamp", *labels, "--record", record,
+                   log="T=450F O2=5.0% CO=20ppm\nT=451F O2=5.1% CO=20ppm\n")
+        self.assertEqual(of_kind(live.stdout, "end")[0]["frames"], 2)
+        self.assertEqual(run("settle", "--jsonl", *labels, record).stdout, live.stdout)
+
     def test_silence_is_noticed_while_it_lasts(self):
         # The gap is a minute by default; here it is enough that waiting ends nothing and costs none.
         process = start("settle", "--jsonl", "--stamp", "--fields", "stack_temp_degF,o2_pct,co_ppm",
