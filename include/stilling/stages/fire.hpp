@@ -24,17 +24,19 @@ class fire {
 
   template <class Sink> constexpr void push(const verdict& v, Sink&& sink) noexcept {
     const frame& row = v.row;
+    std::optional<burn> over;
     if (row.usable(channel::ambient_temp)) ambient_ = row.corrected(channel::ambient_temp);
     // An outlier may be the first row of something real, and what is read off here is only rough.
     if (believable(row, channel::stack_temp)) {
       const double stack = row.corrected(channel::stack_temp);
       net_ = stack - ambient_.value_or(usual_room);
-      if (!oxygen_ && !row.indication.has(channel::o2)) see_heat(row.at, sink);
+      if (!oxygen_ && !row.indication.has(channel::o2)) over = see_heat(row.at);
     }
-    if (believable(row, channel::o2)) see_oxygen(row.at, row.corrected(channel::o2), sink);
+    if (believable(row, channel::o2)) over = see_oxygen(row.at, row.corrected(channel::o2));
     verdict out = v;
     out.fire = {burning_, has_burned_, out_since_, oxygen_, net_};
     sink(out);
+    if (over) sink(*over);  // after the verdict: a silence before this row is told first
   }
 
   template <class Sink> constexpr void finish(Sink&& sink) noexcept {
@@ -57,7 +59,8 @@ class fire {
            !has(row.mark(c), quality::stuck);
   }
 
-  template <class Sink> constexpr void see_oxygen(instant t, double x, Sink&& sink) noexcept {
+  /// The burn that has just ended, if one has.
+  constexpr std::optional<burn> see_oxygen(instant t, double x) noexcept {
     oxygen_ = x;
     past_[next_] = {t, x};
     next_ = (next_ + 1) % memory;
@@ -67,17 +70,19 @@ class fire {
     const bool first = known_ == 1;
     persist(t, burning_ ? x > settings_.air_oxygen : x < settings_.fire_oxygen && warm);
     if (first && turning_) light(t);  // joined while it burns
-    if (!turning_ || rows_ < 2 || t - *turning_ < least) return;
-    if (!burning_) light(at_air_.value_or(*turning_));
-    else put_out(t, end_of_low_oxygen(), sink);
+    if (!turning_ || rows_ < 2 || t - *turning_ < least) return std::nullopt;
+    if (burning_) return put_out(t, end_of_low_oxygen());
+    light(at_air_.value_or(*turning_));
+    return std::nullopt;
   }
 
-  template <class Sink> constexpr void see_heat(instant t, Sink&& sink) noexcept {
+  constexpr std::optional<burn> see_heat(instant t) noexcept {
     const double on = settings_.fire_net_temperature;
     persist(t, burning_ ? *net_ < 0.6 * on : *net_ > on);
-    if (!turning_ || rows_ < 2 || t - *turning_ < least) return;
-    if (!burning_) light(*turning_);
-    else put_out(t, *turning_, sink);
+    if (!turning_ || rows_ < 2 || t - *turning_ < least) return std::nullopt;
+    if (burning_) return put_out(t, *turning_);
+    light(*turning_);
+    return std::nullopt;
   }
 
   constexpr void persist(instant t, bool other) noexcept {
@@ -98,12 +103,12 @@ class fire {
     rows_ = 0;
   }
 
-  template <class Sink> constexpr void put_out(instant t, instant to, Sink&& sink) noexcept {
+  constexpr burn put_out(instant t, instant to) noexcept {
     burning_ = false;
     out_since_ = *turning_;
-    sink(burn{from_, to < from_ ? t : to});
     turning_.reset();
     rows_ = 0;
+    return {from_, to < from_ ? t : to};
   }
 
   /// The newest remembered row whose oxygen was still near the lowest.

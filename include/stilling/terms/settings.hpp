@@ -75,7 +75,7 @@ struct phase_settings {
   double fire_oxygen = 0.175;        // mol/mol: below it something burns; common practice
   double air_oxygen = 0.190;         // mol/mol: above it nothing burns; common practice
   double fire_net_temperature = 25;  // K: a flue this much warmer than the room is lit
-  duration dwell = seconds(5);       // all channels within limits for so long
+  duration dwell = seconds(6);       // all channels within limits; never steady in a first minute
   duration gap = seconds(60);        // silence that ends a phase
 };
 

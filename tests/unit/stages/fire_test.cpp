@@ -5,6 +5,7 @@
 
 #include <gtest/gtest.h>
 
+#include <string>
 #include <type_traits>
 #include <vector>
 
@@ -104,6 +105,23 @@ TEST(fire, tells_each_burn_from_the_last_air_to_the_last_low_oxygen) {
   EXPECT_TRUE(w.now.has_burned);
   ASSERT_TRUE(w.now.out_since);
   EXPECT_NEAR(when(*w.now.out_since), 400, 1.5);
+}
+
+// A stage behind may have a silence to tell first, which the verdict brings to light.
+TEST(fire, tells_the_end_of_a_burn_after_the_verdict) {
+  fire stage{phase_settings{}};
+  std::vector<char> order;
+  for (int t = 0; t < 200; ++t) {
+    verdict v;
+    v.row = row(t, t < 100 ? flue{} : fresh_air);
+    stage.push(v, overloaded{[&](const verdict&) { order.push_back('v'); },
+                             [&](const burn&) { order.push_back('b'); }});
+  }
+  const std::string said{order.begin(), order.end()};
+  const auto end = said.find('b');
+  ASSERT_NE(end, std::string::npos);
+  EXPECT_EQ(said.substr(end - 1, 3), "vbv");
+  EXPECT_EQ(said.size(), 201U) << "one burn";
 }
 
 TEST(fire, counts_short_cycles) {

@@ -25,7 +25,8 @@ using invented::when;
 
 static_assert(std::is_trivially_copyable_v<phases>);
 static_assert(accepts<phases, verdict> && advances<phases> && !accepts<phases, frame>);
-static_assert(std::same_as<phases::emits, items<verdict, phase_change>>);
+static_assert(accepts<phases, note>, "what the person says about the probe");
+static_assert(std::same_as<phases::emits, items<verdict, phase_change, note>>);
 
 /// A test from fresh air to a warm flue that has come to rest by and by: lit at 60 s.
 flue warming(double t) {
@@ -256,6 +257,27 @@ TEST(phases, say_the_same_whether_or_not_time_is_told) {
   }
   EXPECT_EQ(told.phases, untold.phases);
   EXPECT_TRUE(told.ever(phase::no_data));
+}
+
+TEST(phases, believe_the_person_at_the_probe) {
+  phases judge{phase_settings{}};
+  phase is{};
+  int notes = 0;
+  auto hear = overloaded{[&](const verdict& v) { is = v.in; }, [&](const note&) { ++notes; },
+                         [](const phase_change&) {}};
+  verdict v;
+  v.row = row(0, invented::fresh_air);
+  judge.push(v, hear);
+  EXPECT_EQ(is, phase::idle);
+  judge.push(note{.text = "fresh air"}, hear);
+  v.row.at = at(1);
+  judge.push(v, hear);
+  EXPECT_EQ(is, phase::fresh_air);
+  judge.push(note{.text = "probe in"}, hear);
+  v.row.at = at(2);
+  judge.push(v, hear);
+  EXPECT_EQ(is, phase::idle);
+  EXPECT_EQ(notes, 2) << "and hand the notes on";
 }
 
 TEST(phases, begin_anew_after_a_break) {

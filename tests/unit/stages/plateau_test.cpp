@@ -170,6 +170,7 @@ TEST(plateau, at_rest_does_not_creep) {
   j.finish();
   EXPECT_FALSE(j.readings.back().creeping);
   EXPECT_EQ(j.readings.back().from, j.readings.front().from);
+  EXPECT_FALSE(j.readings.back().hunting) << "nor does it hunt";
 }
 
 TEST(plateau, that_swings_is_one_and_tells_period_and_amplitude) {
