@@ -287,8 +287,8 @@ struct worst_case {
   int n;
   double k;
 };
-// Derived: the largest change of a slope by rounding errors of at most q/2 is k q/W, k = 1.5 (n-1)/n
-// for odd n, 1.5 n/(n+1) for even n, attained by errors of the sign of t - mean t. Recomputed.
+// Derived: the most a slope moves by rounding errors of at most q/2 is k q/W, k = 1.5 (n-1)/n
+// for odd n, 1.5 n/(n+1) for even n, by errors of the sign of t - mean t. Recomputed.
 constexpr worst_case worst_cases[]{{3, 1},          {5, 1.2},         {12, 1.384615},
                                    {13, 1.384615},  {60, 1.475410},   {61, 1.475410},
                                    {121, 1.487603}, {181, 1.491713}};

@@ -334,7 +334,8 @@ TEST(student_t, agrees_with_every_row_of_the_table) {
   }
 }
 
-/// P(T > t) by Simpson's rule over the angle: with t = sqrt(nu) tan(a) the density is cos^(nu-1)(a).
+/// P(T > t) by Simpson's rule over the angle: with t = sqrt(nu) tan(a) the density is
+/// cos^(nu-1)(a).
 double beyond(double t, double nu) {
   constexpr int steps = 4000;
   const auto area = [nu](double from, double to) {
