@@ -26,11 +26,11 @@ class resolution {
 
   /// In the values' own unit; 0 while nothing tells.
   [[nodiscard]] constexpr double step() const noexcept {
-    return step_ > 0 && (changes_ >= enough || written_ == 0) ? step_ : written_;
+    return changes_ >= enough ? step_ : written_;
   }
 
  private:
-  static constexpr int enough = 6;  // changes before they are believed over the last place written
+  static constexpr int enough = 6;  // changes: one alone may be the flue leaving its level
 
   static constexpr double size_of(double x) noexcept { return x > 0 ? x : -x; }
   constexpr void consider(double change, double rounding) noexcept {

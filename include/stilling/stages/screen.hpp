@@ -89,7 +89,8 @@ class screen {
         const int turned = x > recent.back() ? 1 : -1;
         rows += run;
         const double change = x > recent.back() ? x - recent.back() : recent.back() - x;
-        if (turned == -direction && change > 1.5 * display.step()) turns += 1;
+        const double step = display.step();
+        if (turned == -direction && step > 0 && change > 1.5 * step) turns += 1;
         direction = turned;
         if (rows > 200) rows /= 2, turns /= 2;
       }

@@ -23,20 +23,26 @@ constexpr resolution of(std::initializer_list<double> values, double written = 0
   return r;
 }
 static_assert(of({5}).step() == 0);
-static_assert(of({5, 6}).step() == 1);
+static_assert(of({5, 6, 5, 6, 7, 6, 5}).step() == 1);
 
 TEST(resolution, is_the_smallest_change_there_is) {
   EXPECT_DOUBLE_EQ(of({10, 14, 10, 11, 13}).step(), 1);
-  EXPECT_DOUBLE_EQ(of({20, 20.5, 21, 20.5}).step(), 0.5);
+  EXPECT_DOUBLE_EQ(of({20, 20.5, 21, 20.5, 20, 20.5}).step(), 0.5);
 }
 
 TEST(resolution, shows_in_changes_of_changes_too) {
-  EXPECT_DOUBLE_EQ(of({0, 2, 5}).step(), 1) << "up by two, then by three: a step of one";
+  EXPECT_DOUBLE_EQ(of({0, 2, 5, 7, 10, 12}).step(), 1) << "by two, then by three: a step of one";
 }
 
 TEST(resolution, is_the_last_place_written_while_nothing_moves) {
   EXPECT_DOUBLE_EQ(of({5.0, 5.0, 5.0}, 0.1).step(), 0.1);
   EXPECT_EQ(of({5.0, 5.0, 5.0}).step(), 0) << "unknown, not a guess";
+}
+
+// A flue that leaves a level which stood still has shown nothing about the display.
+TEST(resolution, is_not_learnt_from_one_jump) {
+  EXPECT_EQ(of({20, 20, 20, 60, 60, 60, 60}).step(), 0);
+  EXPECT_EQ(of({20, 20, 20, 60, 60, 60, 60}, 1).step(), 1);
 }
 
 TEST(resolution, is_the_steps_of_a_display_and_not_the_places_it_is_written_with) {

@@ -188,6 +188,15 @@ TEST(steadiness, is_lost_within_seconds_of_a_real_departure) {
   EXPECT_FALSE(ever(judgement::steady, left, 610, 640));
 }
 
+TEST(steadiness, of_a_channel_that_never_moved_is_lost_as_quickly) {
+  for (const double jump : {1.5, 5.0, 50.0}) {
+    const auto seen = looks_at([&](double t) { return t < 600 ? 20e-6 : (20 + 5 * jump) * 1e-6; },
+                               700, 1, channel::co);
+    EXPECT_TRUE(always(judgement::steady, seen, 300, 600));
+    EXPECT_TRUE(ever(judgement::transient, seen, 600, 608)) << jump << " times five ppm";
+  }
+}
+
 TEST(steadiness, says_with_which_row_a_departure_began) {
   const auto seen = rest_then([](double t) { return 2.0 * t; });
   for (const auto& x : seen) {
