@@ -107,7 +107,7 @@ template <std::size_t Pieces = 48> class plateau {
     burned_ = v.fire.burning;
     if (!burned_) return;
     for (const channel c : all_channels) {
-      if (!v.row.indication.has(c) || has(v.row.mark(c), quality::implausible)) continue;
+      if (!v.row.usable(c)) continue;
       const double x = v.row.corrected(c);
       if (!peaks_.has(c) || x > peaks_[c]) peaks_.set(c, x);
     }
