@@ -113,10 +113,18 @@ struct session_settings {
 
 [[nodiscard]] constexpr std::optional<setting_fault> check(const session_settings& s) noexcept {
   const auto positive = [](double x) { return x > 0 && x < 1e12; };
+  if (s.decoder.interval && *s.decoder.interval <= duration{0})
+    return setting_fault{"decoder.interval", "above 0 s"};
+  if (s.timeline.longest_silence <= duration{0})
+    return setting_fault{"timeline.longest_silence", "above 0 s"};
+  if (s.timeline.spacing && *s.timeline.spacing <= duration{0})
+    return setting_fault{"timeline.spacing", "above 0 s"};
   if (!(s.screen.outlier_factor >= 2)) return setting_fault{"screen.outlier_factor", "2 or more"};
   if (s.screen.history < 5 || s.screen.history > 15)
     return setting_fault{"screen.history", "5 to 15 rows"};
   if (!(s.screen.overdue_changes >= 2)) return setting_fault{"screen.overdue_changes", "2 or more"};
+  for (auto floor : s.screen.floor.per_second)
+    if (!(floor >= 0 && floor < 1e12)) return setting_fault{"screen.floor", "0 or more"};
   for (auto limit : s.steadiness.limits.per_second)
     if (!positive(limit)) return setting_fault{"steadiness.limits", "above 0"};
   if (!(s.steadiness.claim_factor >= 1 && s.steadiness.claim_factor <= 3))
@@ -150,9 +158,14 @@ struct session_settings {
     return setting_fault{"plateau.required", "the same channels as phase.required"};
   if (!(s.phase.fire_oxygen < s.phase.air_oxygen))
     return setting_fault{"phase.fire_oxygen", "below phase.air_oxygen"};
+  if (!positive(s.phase.fire_net_temperature))
+    return setting_fault{"phase.fire_net_temperature", "above 0 K"};
   if (s.phase.dwell < duration{0}) return setting_fault{"phase.dwell", "0 s or more"};
   if (s.phase.gap <= duration{0}) return setting_fault{"phase.gap", "above 0 s"};
-  if (s.plateau.gap <= duration{0}) return setting_fault{"plateau.gap", "above 0 s"};
+  if (s.plateau.gap != s.phase.gap) return setting_fault{"plateau.gap", "the same as phase.gap"};
+  if (s.plateau.naming < duration{0}) return setting_fault{"plateau.naming", "0 s or more"};
+  for (auto limit : s.plateau.limits.per_second)
+    if (!positive(limit)) return setting_fault{"plateau.limits", "above 0"};
   return std::nullopt;
 }
 

@@ -59,6 +59,11 @@ TEST_P(check_settings, names_what_makes_no_sense) {
 
 using settings = session_settings;
 constexpr nonsense all_nonsense[]{
+    {"decoder.interval", [](settings& s) { s.decoder.interval = seconds(0); }},
+    {"timeline.longest_silence", [](settings& s) { s.timeline.longest_silence = seconds(0); }},
+    {"timeline.spacing", [](settings& s) { s.timeline.spacing = seconds(-1); }},
+    {"screen.floor", [](settings& s) { s.screen.floor.per_second[2] = -1; }},
+    {"screen.floor", [](settings& s) { s.screen.floor.per_second[0] = not_a_number; }},
     {"screen.outlier_factor", [](settings& s) { s.screen.outlier_factor = 1; }},
     {"screen.outlier_factor", [](settings& s) { s.screen.outlier_factor = not_a_number; }},
     {"screen.history", [](settings& s) { s.screen.history = 4; }},
@@ -90,7 +95,11 @@ constexpr nonsense all_nonsense[]{
     {"phase.fire_oxygen", [](settings& s) { s.phase.fire_oxygen = 0.2; }},
     {"phase.dwell", [](settings& s) { s.phase.dwell = seconds(-1); }},
     {"phase.gap", [](settings& s) { s.phase.gap = seconds(0); }},
+    {"phase.fire_net_temperature", [](settings& s) { s.phase.fire_net_temperature = 0; }},
     {"plateau.gap", [](settings& s) { s.plateau.gap = seconds(0); }},
+    {"plateau.gap", [](settings& s) { s.plateau.gap = 2 * s.phase.gap; }},
+    {"plateau.naming", [](settings& s) { s.plateau.naming = seconds(-1); }},
+    {"plateau.limits", [](settings& s) { s.plateau.limits.per_second[0] = 0; }},
 };
 INSTANTIATE_TEST_SUITE_P(each, check_settings, testing::ValuesIn(all_nonsense));
 
