@@ -9,6 +9,7 @@
 
 #include "stilling/decoding/column_name.hpp"
 #include "stilling/decoding/fields.hpp"
+#include "stilling/decoding/scanner.hpp"
 #include "stilling/items/assumption.hpp"
 #include "stilling/items/layout.hpp"
 #include "stilling/terms/decoder_settings.hpp"
@@ -141,11 +142,26 @@ template <class Report>
   return out;
 }
 
+/// Every name of a time column that needs no rule holds one of two words. Garbage is refused by
+/// them alone, before any name in it is looked up.
+[[nodiscard]] constexpr bool may_name_time(std::string_view line,
+                                           const decoder_settings& s) noexcept {
+  if (s.rule_count > 0 || s.interval) return true;
+  for (auto word : {std::string_view{"time"}, std::string_view{"elapsed"}})
+    for (std::size_t at = 0; at + word.size() <= line.size(); ++at) {
+      std::size_t n = 0;
+      while (n < word.size() && scanner::lower(line[at + n]) == word[n]) ++n;
+      if (n == word.size()) return true;
+    }
+  return false;
+}
+
 /// The separator under which most names are understood decides.
 [[nodiscard]] constexpr std::optional<header> read_header(std::string_view line,
                                                           const decoder_settings& s) noexcept {
   const auto keep_quiet = [](const assumption&) {};
   std::optional<header> best;
+  if (!may_name_time(line, s)) return best;
   for (char separator : {',', ';', '\t', ' '}) {
     if (s.separator != '\0' && s.separator != separator) continue;
     const auto h = read_header(line, separator, s, keep_quiet);
