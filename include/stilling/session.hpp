@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <optional>
+#include <algorithm>
 #include <string_view>
 
 #include "stilling/stages/decoder.hpp"
@@ -13,7 +13,9 @@
 #include "stilling/stages/screen.hpp"
 #include "stilling/stages/steadiness.hpp"
 #include "stilling/stages/timeline.hpp"
+#include "stilling/terms/expects.hpp"
 #include "stilling/terms/settings.hpp"
+#include "stilling/terms/time.hpp"
 
 /// The chain, assembled: the one object an integrator holds.
 ///
@@ -46,8 +48,10 @@ template <std::size_t Slots = 256> class basic_session {
   template <class Sink> void push(std::string_view bytes, Sink&& sink) noexcept {
     chain_.push(bytes, sink);
   }
-  /// A row that is already one: for instruments with a driver of their own.
+  /// A row that is already one: for instruments with a driver of their own. `row.at` between
+  /// `earliest` and `latest`.
   template <class Sink> void push(const frame& row, Sink&& sink) noexcept {
+    STILLING_EXPECTS(row.at >= earliest && row.at <= latest);
     chain_.push(row, sink);
   }
   /// The source broke off and goes on later: a cable pulled, an instrument restarted.
@@ -55,7 +59,9 @@ template <std::size_t Slots = 256> class basic_session {
     chain_.push(d, sink);
   }
   /// Time passed and nothing was heard.
-  template <class Sink> void advance(instant t, Sink&& sink) noexcept { chain_.advance(t, sink); }
+  template <class Sink> void advance(instant t, Sink&& sink) noexcept {
+    chain_.advance(std::clamp(t, earliest, latest), sink);
+  }
   /// The last word; back to the first state.
   template <class Sink> void finish(Sink&& sink) noexcept { chain_.finish(sink); }
 

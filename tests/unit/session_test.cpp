@@ -160,6 +160,19 @@ TEST(session, notices_silence_when_told_the_time) {
   EXPECT_EQ(got.phases.back().to, phase::no_data);
 }
 
+TEST(session, can_be_told_of_any_time_at_all) {
+  listener got;
+  auto sink = got.sink();
+  default_session live{session_settings{}};
+  live.push(invented::row(-1e9, flue{}), sink);
+  live.advance(instant::max(), sink);
+  EXPECT_EQ(got.phases.back().to, phase::no_data) << "the end of time is a silence";
+  live.advance(instant::min(), sink);
+  live.finish(sink);
+  live.advance(instant{}, sink);
+  EXPECT_EQ(got.phases.size(), 2U) << "and nothing follows from a time before";
+}
+
 TEST(session, after_finish_is_as_good_as_new) {
   default_session live{session_settings{}};
   live.push(std::string_view{"time_ms;o2_pct\n7;5,0\n9;x\n# note"}, any_sink{});

@@ -8,8 +8,9 @@
 #include <optional>
 
 /// Time as the log tells it. Stamps are exact: 64-bit integers of nanoseconds since the log's own
-/// origin (Unix epoch where the log has dates), good for 292 years either way. There is no now():
-/// time enters through stamps in the stream and through advance(instant).
+/// origin (Unix epoch where the log has dates), within 146 years either way, so that the distance of
+/// any two fits as well. There is no now(): time enters through stamps in the stream and through
+/// advance(instant).
 namespace stilling {
 
 struct session_clock {
@@ -24,6 +25,9 @@ using duration = session_clock::duration;
 using instant = session_clock::time_point;
 
 inline constexpr std::int64_t nanoseconds_per_second = 1'000'000'000;
+
+inline constexpr instant earliest{duration{-(std::int64_t{1} << 62)}};
+inline constexpr instant latest{duration{std::int64_t{1} << 62}};
 
 /// Seconds as a number. Exact integers in, one correctly rounded division: a constant added to both
 /// ends of a difference changes nothing.
