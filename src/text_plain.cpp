@@ -144,9 +144,9 @@ std::string readable_value(channel c, const channel_reading& r, const presentati
 }
 
 /// Three digits where nothing is known about the uncertainty.
-std::string readable_figure(const shown_value& x) {
+std::string readable_figure(const shown_value& x, int most) {
   const bool bare = !x.u && x.value != 0;
-  return readable_value(x, bare ? std::max(2 - leading_power(x.value), 0) : 12);
+  return readable_value(x, bare ? std::min(std::max(2 - leading_power(x.value), 0), most) : most);
 }
 
 /// "+0.6, under 1.9"
@@ -220,16 +220,17 @@ class table {
 struct foremost_figure {
   figure is;
   std::string_view label;  // shorter than the figure's own
+  int most_decimals;       // as the trade reads it aloud
 };
 
 /// What a technician looks for first.
-constexpr foremost_figure foremost[]{{figure::net_stack_temp, "net stack temperature"},
-                                     {figure::o2, "O2 from CO2"},
-                                     {figure::co2, "CO2 from O2"},
-                                     {figure::excess_air, "excess air"},
-                                     {figure::co_air_free, "CO air-free"},
-                                     {figure::efficiency_gross, "efficiency, gross"},
-                                     {figure::draft_difference, "draft difference"}};
+constexpr foremost_figure foremost[]{{figure::net_stack_temp, "net stack temperature", 1},
+                                     {figure::o2, "O2 from CO2", 1},
+                                     {figure::co2, "CO2 from O2", 1},
+                                     {figure::excess_air, "excess air", 1},
+                                     {figure::co_air_free, "CO air-free", 1},
+                                     {figure::efficiency_gross, "efficiency, gross", 1},
+                                     {figure::draft_difference, "draft difference", 4}};
 
 std::string label_with_unit(std::string_view label, std::string_view unit_name) {
   return unit_name.empty() ? std::string{label} : fmt::format("{}, {}", label, word_of(unit_name));
@@ -266,16 +267,16 @@ void write_block(std::string& to, std::span<const settled_reading> readings, std
       });
   }
   t.gap();
-  const auto figure_row = [&](figure f, std::string_view label) {
+  const auto figure_row = [&](figure f, std::string_view label, int most) {
     t.row(label_with_unit(label, unit_of(f, as)), [&](const settled_reading& r) {
       const auto d = derive(r, *as.burned, as.how)[f];
-      return d ? readable_figure(shown(f, *d, as)) : std::string{};
+      return d ? readable_figure(shown(f, *d, as), most) : std::string{};
     });
   };
   if (every_figure)
-    for (const auto& f : figure_table) figure_row(f.is, f.label);
+    for (const auto& f : figure_table) figure_row(f.is, f.label, 12);
   else
-    for (const auto& f : foremost) figure_row(f.is, f.label);
+    for (const auto& f : foremost) figure_row(f.is, f.label, f.most_decimals);
   t.write(to);
 }
 
@@ -308,8 +309,13 @@ void write(std::string& to, const phase_change& p) {
   if (p.to == phase::steady) return;  // the reading that comes with it says more
   const auto why = reason_of(p);
   if (p.from == p.to) {
-    // The same phase, explained: worth a word where the explanation is more than its beginning.
-    if (!why.empty() && p.why != cause::departed) put(to, "{:>9}  {}\n", clock_of(p.at), why);
+    // The same phase, explained. What the next phase will say anyway can wait for it.
+    if (p.why == cause::diluted || p.why == cause::stage_change || p.why == cause::stuck)
+      put(to, "{:>9}  {}\n", clock_of(p.at), why);
+    return;
+  }
+  if (p.to == phase::disturbed && p.from != phase::steady) {
+    put(to, "{:>9}  not settled again yet\n", clock_of(p.at));
     return;
   }
   put(to, "{:>9}  {}", clock_of(p.at), words_of(p.to));

@@ -16,6 +16,9 @@ decoder_settings without_time(decoder_settings s) {
   return s;
 }
 
+/// As finely as stamps are written.
+constexpr duration least_step{1000};
+
 /// The framer holds less, so what is left out here is rejected there anyway.
 constexpr std::size_t longest_line = 65'536;
 
@@ -49,7 +52,8 @@ void stamper::push(std::string_view bytes, instant at, std::string& to) {
       line_.clear();
       continue;
     }
-    if (line_.empty()) began_ = at;
+    // Two rows may say the same in one breath, and are two rows.
+    if (line_.empty()) began_ = std::max(at, began_ + least_step);
     if (line_.size() < longest_line) line_ += c;
   }
 }

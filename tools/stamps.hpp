@@ -30,11 +30,11 @@ class arrival_clock {
 
 class stamper {
  public:
-  /// `fields`: the names of the positions, as for --fields, where the stream has no header.
+  /// `s`: how the stream is read, without its times.
   explicit stamper(const decoder_settings& s);
 
   /// Bytes that came in at `at`. Appends the lines they complete, each under the time of its first
-  /// byte. Cutting the bytes elsewhere changes stamps only.
+  /// byte, no two under the same. Cutting the bytes elsewhere changes stamps only.
   void push(std::string_view bytes, instant at, std::string& to);
   /// The stream ended: what it left unfinished.
   void finish(std::string& to);

@@ -1,6 +1,6 @@
 # SPDX-FileCopyrightText: the stilling authors
 # SPDX-License-Identifier: MIT
-"""The stilling command as a process, and logs to give it. What the scripts beside this one share."""
+"""The stilling command as a process, and logs to give it: what the scripts here share."""
 
 import functools
 import json

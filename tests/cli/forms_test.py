@@ -81,7 +81,8 @@ class JsonLines(CommandTest):
                          (299, "end_of_log", None))
 
     def test_derived_figures_carry_a_formula_or_a_reason(self):
-        log = steady_log(header="time_s,stack_temp_degF,o2_pct,co_ppm", rows="{t},{stack},5.{o2},20")
+        log = steady_log(header="time_s,stack_temp_degF,o2_pct,co_ppm",
+                         rows="{t},{stack},5.{o2},20")
         for words in ([], ["--air-temp", "68degF"]):
             last = of_kind(run("settle", "--jsonl", *words, log=log).stdout, "plateau")[-1]
             derived = last["derived"]
@@ -92,7 +93,8 @@ class JsonLines(CommandTest):
                     self.assertEqual(list(figure), ["value", "u", "formula"])
             self.assertEqual(derived["efficiency_gross_pct"]["value"] is None, not words)
             # 5.05 % on average: O2/(20.9 - O2), by hand.
-            self.assertAlmostEqual(derived["excess_air_pct"]["value"], 100 * 5.05 / 15.85, delta=0.1)
+            self.assertAlmostEqual(derived["excess_air_pct"]["value"], 100 * 5.05 / 15.85,
+                                   delta=0.1)
         self.assertAlmostEqual(derived["net_stack_temp_degF"]["value"], 450.5 - 68, delta=0.1)
 
     def test_times_are_exact_and_unknown_is_null(self):
@@ -116,7 +118,8 @@ class JsonLines(CommandTest):
 
     def test_assumptions_are_told(self):
         def assumed(*words, log=steady_log()):
-            return of_kind(run("settle", "--jsonl", *words, log=log).stdout, "end")[0]["assumptions"]
+            end = of_kind(run("settle", "--jsonl", *words, log=log).stdout, "end")[0]
+            return end["assumptions"]
         self.assertTrue(any("no2_oil" in a for a in assumed()))
         self.assertEqual(assumed("--fuel", "no2_oil"), [])
         no_oxygen = steady_log(header="time_s,stack_temp_degF,co_ppm", rows="{t},{stack},20")
@@ -127,7 +130,8 @@ class JsonLines(CommandTest):
 
 class Csv(CommandTest):
     def test_one_row_for_each_plateau_with_the_values_of_the_json_lines(self):
-        rows = list(csv.DictReader(io.StringIO(run("settle", "--csv", log=simulated()).stdout.decode())))
+        out = run("settle", "--csv", log=simulated()).stdout.decode()
+        rows = list(csv.DictReader(io.StringIO(out)))
         closed = [p for p in of_kind(run("settle", "--jsonl", log=simulated()).stdout, "plateau")
                   if p["to_s"] is not None]
         self.assertEqual(len(rows), len(closed))

@@ -19,7 +19,8 @@ class Many(CommandTest):
             one = run("settle", *words, *self.logs)
             self.assert_status(one, 0)
             for jobs in (2, 4, 9):
-                self.assertEqual(run("settle", *words, "--jobs", jobs, *self.logs).stdout, one.stdout)
+                many = run("settle", *words, "--jobs", jobs, *self.logs)
+                self.assertEqual(many.stdout, one.stdout)
         begun = [e["file"] for e in events(run("settle", "--jsonl", *self.logs).stdout)
                  if e["event"] == "begin"]
         self.assertEqual(begun, [str(p) for p in self.logs])

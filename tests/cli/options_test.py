@@ -19,7 +19,8 @@ class Reading(CommandTest):
 
     def test_column_explains_foreign_names(self):
         log = "Date,Clock,Gas T,Sauerstoff,CO roh\n" + "".join(
-            f"2026-03-01,10:{t // 60:02}:{t % 60:02},{450 + t % 2},5.{t % 2},20\n" for t in range(300))
+            f"2026-03-01,10:{t // 60:02}:{t % 60:02},{450 + t % 2},5.{t % 2},20\n"
+            for t in range(300))
         words = ["--column", "Gas T=stack_temp:degF", "--column", "Sauerstoff=o2:pct",
                  "--column", "CO roh=co:ppm", "--column", "Date+Clock=time"]
         p = last_plateau(*words, log=log)
@@ -90,7 +91,8 @@ class Reading(CommandTest):
         self.assertTrue(any(a.startswith("change_only: ") for a in end["assumptions"]))
 
     def test_decimal_decides_what_the_log_leaves_open(self):
-        log = steady_log(header="time_s;stack_temp_degF;o2_pct;co_ppm", rows="{t};450,{o2}00;5,1;20")
+        log = steady_log(header="time_s;stack_temp_degF;o2_pct;co_ppm",
+                         rows="{t};450,{o2}00;5,1;20")
         comma = last_plateau("--decimal", "comma", log=log)
         self.assertAlmostEqual(comma["readings"]["stack_temp_degF"]["value"], 450.05, delta=0.02)
         dot = run("settle", "--jsonl", "--decimal", "dot", log=log).stdout
@@ -165,7 +167,8 @@ class Figures(CommandTest):
         self.assertAlmostEqual(other["readings"]["stack_temp_degC"]["u"],
                                own["readings"]["stack_temp_degF"]["u"] / 1.8, delta=0.001)
         self.assertAlmostEqual(other["readings"]["draft_breech_Pa"]["value"],
-                               own["readings"]["draft_breech_inH2O"]["value"] * 249.08891, delta=0.1)
+                               own["readings"]["draft_breech_inH2O"]["value"] * 249.08891,
+                               delta=0.1)
         self.assertEqual(other["readings"]["o2_pct"], own["readings"]["o2_pct"])
         self.assertIn("net_stack_temp_degC", other["derived"])
         self.assertIn("draft_difference_Pa", other["derived"])

@@ -34,7 +34,8 @@ class Stamp(CommandTest):
             for form in ("--jsonl", "--verbose"):
                 with self.subTest(head=head, form=form):
                     record = self.folder / f"record{len(list(self.folder.iterdir()))}.csv"
-                    live = run("settle", form, "--stamp", *words, "--record", record, log=head + rows)
+                    live = run("settle", form, "--stamp", *words, "--record", record,
+                               log=head + rows)
                     again = run("settle", form, record)
                     self.assertEqual(live.stdout, again.stdout)
                     self.assertEqual(live.returncode, again.returncode)
@@ -49,7 +50,7 @@ class Stamp(CommandTest):
         self.assertEqual(run("settle", "--jsonl", *labels, record).stdout, live.stdout)
 
     def test_silence_is_noticed_while_it_lasts(self):
-        # The gap is a minute by default; here it is enough that waiting ends nothing and costs none.
+        # The gap is a minute by default; here it is enough that waiting ends nothing.
         process = start("settle", "--jsonl", "--stamp", "--fields", "stack_temp_degF,o2_pct,co_ppm",
                         bufsize=0)
         process.stdin.write(b"450,5.0,20\n")

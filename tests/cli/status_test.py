@@ -14,13 +14,14 @@ class Status(CommandTest):
         self.assertEqual(done.stderr, b"")
 
     def test_nothing_settled_is_1(self):
-        idle = steady_log(rows="{t},70,68,20.{o2},0").replace("20.0", "20.9").replace("20.1", "20.8")
+        idle = steady_log(rows="{t},70,68,20.{o2},0").replace("20.0", "20.9")
         done = run("settle", "--jsonl", log=idle)
         self.assert_status(done, 1)
         self.assertEqual(of_kind(done.stdout, "end")[0]["outcome"], "idle")
 
     def test_smallest_logs(self):
-        for log, rows in ((b"", 0), (HEADER + "\n", 0), (HEADER, 0), (HEADER + "\n0,450,68,5,20\n", 1)):
+        for log, rows in ((b"", 0), (HEADER + "\n", 0), (HEADER, 0),
+                          (HEADER + "\n0,450,68,5,20\n", 1)):
             with self.subTest(log=log):
                 done = run("settle", "--jsonl", log=log)
                 self.assert_status(done, 1)
@@ -34,7 +35,8 @@ class Status(CommandTest):
         log = HEADER + "\n"
         for t in range(0, 1800, 10):
             lit = t % 360 >= 180
-            log += f"{t},{300 + t % 180 if lit else 200 - (t % 180) // 2},68,{6 if lit else 20.9},20\n"
+            stack, oxygen = (300 + t % 180, 6) if lit else (200 - (t % 180) // 2, 20.9)
+            log += f"{t},{stack},68,{oxygen},20\n"
         done = run("settle", "--jsonl", log=log)
         self.assert_status(done, 1)
         end = of_kind(done.stdout, "end")[0]

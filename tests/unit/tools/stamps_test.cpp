@@ -28,7 +28,7 @@ decoder_settings fields(std::string_view names) {
 
 TEST(stamper, puts_a_column_in_front_of_header_and_rows) {
   EXPECT_EQ(stamped({}, "stack_temp_degF,o2_pct\n450,5.0\n451,5.1\n"),
-            "time_s,stack_temp_degF,o2_pct\n10.000000,450,5.0\n10.000000,451,5.1\n");
+            "time_s,stack_temp_degF,o2_pct\n10.000000,450,5.0\n10.000001,451,5.1\n");
 }
 
 TEST(stamper, writes_the_header_a_stream_does_not_have) {
@@ -57,6 +57,14 @@ TEST(stamper, counts_a_line_from_its_first_byte) {
   EXPECT_EQ(to, "time_s,stack_temp_degF,o2_pct\n1.000000,450,5.0\n3.000000,451,5.1\n\n");
   stamps.finish(to);
   EXPECT_TRUE(to.ends_with("\n3.000000,452")) << to;
+}
+
+TEST(stamper, never_gives_two_rows_one_time) {
+  stamper stamps{fields("stack_temp_degF,o2_pct")};
+  std::string to;
+  stamps.push("450,5.0\n450,5.0\n", at(1), to);
+  stamps.push("450,5.0\n", at(1), to);
+  EXPECT_TRUE(to.ends_with("1.000000,450,5.0\n1.000001,450,5.0\n1.000002,450,5.0\n")) << to;
 }
 
 TEST(stamper, notices_a_log_that_has_times) {
