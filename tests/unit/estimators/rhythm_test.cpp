@@ -35,14 +35,14 @@ struct swing {
 class a_swing : public testing::TestWithParam<swing> {};
 
 TEST_P(a_swing, is_told_with_its_period_and_amplitude) {
-  const auto [period, amplitude, sd, every] = GetParam();
+  const swing s = GetParam();
   noise draw{4};
   const auto r = heard(
-      [&](double t) { return 500 + amplitude * std::sin(turn * t / period) + sd * draw(); },
-      8 * period, every);
+      [&](double t) { return 500 + s.amplitude * std::sin(turn * t / s.period) + s.noise * draw(); },
+      8 * s.period, s.every);
   ASSERT_TRUE(r.period()) << "after eight periods";
-  EXPECT_NEAR(*r.period(), period, 0.1 * period);
-  EXPECT_NEAR(r.amplitude(), amplitude, 0.25 * amplitude);
+  EXPECT_NEAR(*r.period(), s.period, 0.1 * s.period);
+  EXPECT_NEAR(r.amplitude(), s.amplitude, 0.25 * s.amplitude);
 }
 INSTANTIATE_TEST_SUITE_P(of, a_swing,
                          testing::Values(swing{20, 2, 0, 1}, swing{20, 2, 0.2, 1},
