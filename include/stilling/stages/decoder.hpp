@@ -73,6 +73,7 @@ class decoder {
     }
     if (row_.flaw_count > 0) [[unlikely]] {
       if (take_header(r, sink)) return;
+      torn_ = row_.has(fault::too_few_fields);
       for (std::size_t i = 0; i < row_.flaw_count; ++i) {
         const auto& f = row_.flaws[i];
         // The first row of a log without a header is often the rest of one.
@@ -82,6 +83,12 @@ class decoder {
     }
     if (!row_.usable) [[unlikely]]
       return;
+    if (torn_) [[unlikely]] {
+      // Behind a torn line an earlier time is more likely the rest of a number: 402 of 1402.
+      torn_ = false;
+      if (framed_ && layout_.time.form != clock_form::none && row_.held.at < last_)
+        return sink(rejection{line_, fault::incomplete, 0, r.text});
+    }
     row_.held.line = line_;
     if (settings_.interval && layout_.time.form == clock_form::none) {
       if (!framed_) say(assumption{.what = assumed::interval});
@@ -122,7 +129,7 @@ class decoder {
     if (r.cut || settings_.labelled || (number && settings_.rule_count == 0)) return false;
     const auto h = read_header(line, settings_);
     if (!h) return false;
-    joined_ = false;
+    joined_ = torn_ = false;
     if (has_layout_ && *h == header_) return true;
     if (h->unitless.empty() && has_layout_ && h->found == layout_) return true;
     static_cast<void>(read_header(line, h->found.separator, settings_, [&](assumption a) {
@@ -234,6 +241,7 @@ class decoder {
   bool opening_ = false;  // the line after a header is still to come
   bool framed_ = false;   // a frame was handed on since the start
   bool joined_ = false;   // this line may lack its beginning
+  bool torn_ = false;     // the line before was no whole row
 };
 
 static_assert(stage<decoder> && accepts<decoder, record> && interrupts<decoder>);
