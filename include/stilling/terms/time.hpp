@@ -8,8 +8,8 @@
 #include <optional>
 
 /// Time as the log tells it. Stamps are exact: 64-bit integers of nanoseconds since the log's own
-/// origin (Unix epoch where the log has dates), within 146 years either way, so that the distance of
-/// any two fits as well. There is no now(): time enters through stamps in the stream and through
+/// origin (Unix epoch where the log has dates), within 146 years either way, so that the distance
+/// of any two fits as well. There is no now(): time enters through stamps in the stream and through
 /// advance(instant).
 namespace stilling {
 

@@ -33,7 +33,7 @@ TEST(batch_noise, keeps_silent_on_a_handful_of_values) {
   EXPECT_EQ(heard(draw, 15).slow().freedom, 0);
 }
 
-// Independent values of variance 1, one every T seconds: a mean over any time has variance T / time.
+// Independent values of variance 1, one every T seconds: a mean over t has variance T / t.
 TEST(batch_noise, finds_the_variance_of_independent_values) {
   for (const double every : {0.2, 1.0, 2.0, 5.0}) {
     noise draw{7};

@@ -37,9 +37,10 @@ class a_swing : public testing::TestWithParam<swing> {};
 TEST_P(a_swing, is_told_with_its_period_and_amplitude) {
   const swing s = GetParam();
   noise draw{4};
-  const auto r = heard(
-      [&](double t) { return 500 + s.amplitude * std::sin(turn * t / s.period) + s.noise * draw(); },
-      8 * s.period, s.every);
+  const auto x = [&](double t) {
+    return 500 + s.amplitude * std::sin(turn * t / s.period) + s.noise * draw();
+  };
+  const auto r = heard(x, 8 * s.period, s.every);
   ASSERT_TRUE(r.period()) << "after eight periods";
   EXPECT_NEAR(*r.period(), s.period, 0.1 * s.period);
   EXPECT_NEAR(r.amplitude(), s.amplitude, 0.25 * s.amplitude);

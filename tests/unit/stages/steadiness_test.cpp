@@ -320,7 +320,8 @@ TEST(steadiness, does_not_learn_from_marked_values) {
 TEST(steadiness, asks_more_where_strict) {
   const double pace = 1.1 * per_minute(stack_allowance);
   const auto ramp = [&](double t) { return 520 + pace * t; };
-  EXPECT_FALSE(ever(judgement::steady, looks_at(ramp, 900, 1, stack, strict_settings().steadiness)));
+  const auto strictly = looks_at(ramp, 900, 1, stack, strict_settings().steadiness);
+  EXPECT_FALSE(ever(judgement::steady, strictly));
   const double near = 0.9 * per_minute(stack_allowance);
   int strict = 0, field = 0;
   for (std::uint64_t seed = 1; seed <= 10; ++seed) {
