@@ -2,8 +2,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-// What a test of the judging stages starts from: an invented appliance at rest as frames, noise that
-// is the same on every machine, and an ear that keeps all that is said.
+// What a test of the judging stages starts from: an invented appliance at rest as frames, noise
+// that is the same on every machine, and an ear that keeps all that is said.
 
 #include <cmath>
 #include <cstddef>
