@@ -17,7 +17,7 @@
 namespace stilling {
 
 struct column_name {
-  enum class meaning : std::uint8_t { unknown, skipped, time, clock, reading };
+  enum class meaning : std::uint8_t { unknown, skipped, time, clock, date, reading };
   meaning is = meaning::unknown;
   channel measurand = channel::stack_temp;
   std::optional<unit> as{};  // none: still to be learnt from a row of units or from the cells
@@ -136,6 +136,7 @@ struct split_name {
     return out;
   };
   const auto split = split_off_unit(name);
+  if (plain(name).view() == "date") return {.is = date};
   for (bool whole : {true, false}) {
     const auto words = plain(whole ? name : split.words);
     if (!whole && split.unit_text.empty()) break;

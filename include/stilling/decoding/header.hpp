@@ -100,7 +100,15 @@ template <class Report>
   l.separator = separator;
   std::uint32_t count = 0;
   bool last_is_empty = false;
-  std::optional<std::uint16_t> clock_at;
+  std::optional<std::uint16_t> clock_at;  // ruled beside a date
+  std::optional<std::uint16_t> date_at;   // found beside a time
+  bool joins_a_date = false;              // a canonical time, or a ruled one, holds its own
+  const auto propose = [&](std::uint16_t at, std::string_view seen, std::string_view taken) {
+    report(assumption{.what = assumed::column_proposed,
+                      .field = static_cast<std::uint16_t>(at + 1),
+                      .seen = seen,
+                      .taken = taken});
+  };
   field f;
   for (auto by : {detail::naming::ruled, detail::naming::canonical, detail::naming::foreign}) {
     if (by == detail::naming::ruled && s.rule_count == 0) continue;
@@ -112,26 +120,26 @@ template <class Report>
       last_is_empty = f.text.empty();
       if (name.is == time && l.time.form == clock_form::none) {
         l.time = {name.form, name.in, here, here};
-        if (by == detail::naming::foreign)
-          report(assumption{.what = assumed::column_proposed,
-                            .field = static_cast<std::uint16_t>(here + 1),
-                            .seen = f.text,
-                            .taken = "time"});
+        joins_a_date = by == detail::naming::foreign;
+        if (joins_a_date) propose(here, f.text, "time");
       } else if (name.is == clock) {
         clock_at = here;
+      } else if (name.is == date) {
+        date_at = here;
       } else if (name.is == reading) {
         const auto kind = traits_of(name.measurand).kind;
         if (!l.insert({here, name.measurand, name.as.value_or(canonical_unit(kind))})) continue;
         if (!name.as) out.unitless.insert(name.measurand);
-        if (by == detail::naming::foreign)
-          report(assumption{.what = assumed::column_proposed,
-                            .field = static_cast<std::uint16_t>(here + 1),
-                            .seen = f.text,
-                            .taken = traits_of(name.measurand).name});
+        if (by == detail::naming::foreign) propose(here, f.text, traits_of(name.measurand).name);
       }
     }
   }
   if (clock_at) l.time.second = *clock_at;
+  if (date_at && !clock_at && joins_a_date && l.time.form == clock_form::stamp) {
+    l.time.second = l.time.field;
+    l.time.field = *date_at;
+    propose(*date_at, "Date", "the date of the time column");
+  }
   // A separator behind the last name is no further column.
   l.fields = static_cast<std::uint16_t>(last_is_empty && count > 1 ? count - 1 : count);
   if (l.count == 0 || (l.time.form == clock_form::none && !s.interval)) return std::nullopt;

@@ -130,7 +130,10 @@ class decoder {
     const auto h = read_header(line, settings_);
     if (!h) return false;
     joined_ = torn_ = false;
-    if (has_layout_ && *h == header_) return true;
+    if (has_layout_ && *h == header_) {
+      opening_ = again_ = true;  // a row of units may follow it again
+      return true;
+    }
     if (h->unitless.empty() && has_layout_ && h->found == layout_) return true;
     static_cast<void>(read_header(line, h->found.separator, settings_, [&](assumption a) {
       a.line = line_;
@@ -148,6 +151,10 @@ class decoder {
     opening_ = false;
     auto h = header_;
     const bool is_units = read_units(text, h);
+    if (again_) {
+      again_ = false;
+      return is_units && h.found == layout_;
+    }
     const bool complete = header_.unitless.empty();
     if (!is_units && !complete) take_cell_units(text, h, sink);
     if (!complete || h.found.time != header_.found.time) begin(h.found, sink);
@@ -239,6 +246,7 @@ class decoder {
   std::uint64_t line_ = 0;
   bool has_layout_ = false;
   bool opening_ = false;  // the line after a header is still to come
+  bool again_ = false;    // the header is the one in effect
   bool framed_ = false;   // a frame was handed on since the start
   bool joined_ = false;   // this line may lack its beginning
   bool torn_ = false;     // the line before was no whole row

@@ -67,6 +67,23 @@ TEST(decoder, breaks_where_the_header_changes) {
   EXPECT_EQ(units.layouts.size(), 2U);
 }
 
+TEST(decoder, minds_no_header_with_its_units_again) {
+  const std::string head = "Time,O2\ns,%\n";
+  const auto h = listen(head + "1,5\n" + head + "2,5\nTime,O2\n3,5\n");
+  EXPECT_EQ(h.frames.size(), 3U);
+  EXPECT_TRUE(h.breaks.empty() && h.rejections.empty());
+  EXPECT_EQ(h.layouts.size(), 1U);
+  EXPECT_EQ(listen("time_s,o2_pct\ns,%\n1,5\n").rejections.size(), 0U) << "units said twice";
+}
+
+TEST(decoder, joins_a_date_beside_a_time) {
+  const auto h = listen("Date,Time,o2_pct\n1970-01-02,00:00:10,5\n1970-01-02,00:00:20,5\n");
+  EXPECT_EQ(h.seconds(), (std::vector<double>{86'410, 86'420}));
+  EXPECT_TRUE(h.says(assumed::column_proposed));
+  EXPECT_FALSE(h.says(assumed::date));
+  EXPECT_EQ(listen("Date,Time,o2_pct\n03/04/2026,00:00:10,5\n").count(fault::bad_time), 1U);
+}
+
 TEST(decoder, minds_neither_the_same_header_again_nor_one_without_rows) {
   const auto again = listen("time_s,o2_pct\n1,5\ntime_s,o2_pct\n2,5\n");
   EXPECT_TRUE(again.breaks.empty() && again.rejections.empty());
