@@ -39,7 +39,7 @@ struct cell {
 
   const bool above = text.front() == '>';
   const bool bounded = above || text.front() == '<';
-  if (bounded) text = trimmed(text.substr(text.substr(1).starts_with('=') ? 2 : 1));
+  if (bounded) text = trimmed(behind(text, behind(text, 1).starts_with('=') ? 2 : 1));
 
   const auto number = read_written_number(text, point);
   if (number.is == written_number::verdict::ambiguous) return {.is = ambiguous};
@@ -50,9 +50,9 @@ struct cell {
            .bounded = bounded,
            .point = number.point,
            .decimals = number.decimals};
-  if (const auto behind = trimmed(text.substr(number.length)); !behind.empty()) {
-    out.as = recognise_unit(behind, kind);
-    if (!out.as) return {.is = has_damage(behind) ? damaged : faulty};
+  if (const auto rest = trimmed(behind(text, number.length)); !rest.empty()) {
+    out.as = recognise_unit(rest, kind);
+    if (!out.as) return {.is = has_damage(rest) ? damaged : faulty};
   }
   out.is = !bounded ? value : above ? over_range : under_range;
   return out;

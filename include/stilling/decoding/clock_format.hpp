@@ -7,6 +7,7 @@
 #include <optional>
 #include <string_view>
 
+#include "stilling/decoding/fields.hpp"
 #include "stilling/decoding/scanner.hpp"
 #include "stilling/decoding/stamp.hpp"
 
@@ -28,7 +29,7 @@ class format_reader {
         s_.skip_blanks();
       } else if (c != '%') {
         if (!s_.take(c)) return false;
-      } else if (++i == format.size() || !take_part(format[i], format.substr(i + 1))) {
+      } else if (++i == format.size() || !take_part(format[i], behind(format, i + 1))) {
         return false;
       }
     }
@@ -48,7 +49,7 @@ class format_reader {
   }
 
  private:
-  constexpr bool take_part(char part, std::string_view behind) noexcept {
+  constexpr bool take_part(char part, std::string_view rest) noexcept {
     std::uint32_t n = 0;
     switch (part) {
       case 'Y':
@@ -81,7 +82,7 @@ class format_reader {
       case 'M': return s_.take_number(1, 2, c_.minute);
       case 'S':
         if (!s_.take_number(1, 2, c_.second)) return false;
-        if (behind.starts_with('.') || behind.starts_with(',')) return true;
+        if (rest.starts_with('.') || rest.starts_with(',')) return true;
         return !s_.take_any(".,") || s_.take_fraction(c_.nanosecond);
       case 'f': return s_.take_fraction(c_.nanosecond);
       case 'p':

@@ -31,7 +31,7 @@ struct column_name {
   if (name == "-") return {.is = skipped};
   if (name == "time") return {.is = time, .form = clock_form::stamp};
   if (name.starts_with("time_")) {
-    const auto u = find_time_unit(name.substr(5));
+    const auto u = find_time_unit(behind(name, 5));
     return u ? column_name{.is = time, .form = clock_form::number, .in = *u} : column_name{};
   }
   const channel* best = nullptr;
@@ -43,7 +43,7 @@ struct column_name {
   }
   if (best == nullptr) return {};
   const auto& t = traits_of(*best);
-  const auto u = find_unit(name.substr(t.name.size() + 1), t.kind);
+  const auto u = find_unit(behind(name, t.name.size() + 1), t.kind);
   return u ? column_name{.is = reading, .measurand = *best, .as = u} : column_name{};
 }
 
@@ -79,11 +79,11 @@ struct split_name {
     const auto open = name.rfind(name.back() == ']' ? '[' : '(');
     if (open != none && open > 0)
       return {trimmed(name.substr(0, open)),
-              trimmed(name.substr(open + 1, name.size() - open - 2))};
+              trimmed(behind(name, open + 1).substr(0, name.size() - open - 2))};
   }
   const auto at = name.find_last_of("/ _");
   if (at == none || at == 0) return {name, {}};
-  return {trimmed(name.substr(0, at)), trimmed(name.substr(at + 1))};
+  return {trimmed(name.substr(0, at)), trimmed(behind(name, at + 1))};
 }
 
 /// By words that leave no doubt. The unit may still be missing; it is never supplied.

@@ -27,17 +27,17 @@ namespace stilling {
   const auto equals = text.rfind('=');
   if (equals == none) return std::nullopt;
   auto name = trimmed(text.substr(0, equals));
-  const auto meaning = trimmed(text.substr(equals + 1));
+  const auto meaning = trimmed(behind(text, equals + 1));
   const auto colon = meaning.find(':');
   const auto word = trimmed(meaning.substr(0, colon));
-  const auto unit_text = colon == none ? std::string_view{} : trimmed(meaning.substr(colon + 1));
+  const auto unit_text = colon == none ? std::string_view{} : trimmed(behind(meaning, colon + 1));
   if (colon != none && unit_text.empty()) return std::nullopt;
 
   column_rule out;
   out.is_time = word == "time";
   if (out.is_time) {
     if (const auto plus = name.rfind('+'); plus != none && plus > 0 && plus + 1 < name.size()) {
-      const auto clock_name = trimmed(name.substr(plus + 1));
+      const auto clock_name = trimmed(behind(name, plus + 1));
       if (!decltype(out.clock_name)::fits(clock_name)) return std::nullopt;
       out.clock_name = clock_name;
       name = trimmed(name.substr(0, plus));

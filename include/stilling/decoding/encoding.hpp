@@ -51,7 +51,7 @@ class encoding {
     else if (seen[0] == '\0' && seen[1] != '\0' && seen[2] == '\0' && seen[3] != '\0')
       form_ = form::utf16_big;
     else form_ = form::bytes;
-    const auto text = seen.substr(mark);
+    const std::string_view text{seen.data() + mark, seen.size() - mark};
     if (text.empty()) return;
     if (form_ == form::bytes) take(text);
     else widen(text, take);

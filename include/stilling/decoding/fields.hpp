@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <cstdint>
+#include <cstddef>
 #include <string_view>
 
 /// A line cut into fields. A field may stand in double quotes, which then hide separators; a
@@ -17,6 +17,12 @@ namespace stilling {
 [[nodiscard]] constexpr std::string_view trimmed(std::string_view s) noexcept {
   while (!s.empty() && s.front() == ' ') s.remove_prefix(1);
   while (!s.empty() && s.back() == ' ') s.remove_suffix(1);
+  return s;
+}
+
+/// The text from its letter n on; n lies within it. (substr would bring an exception along.)
+[[nodiscard]] constexpr std::string_view behind(std::string_view s, std::size_t n) noexcept {
+  s.remove_prefix(n);
   return s;
 }
 
@@ -46,7 +52,7 @@ class field_cursor {
     while (stop < rest_.size() && !separates(rest_[stop])) ++stop;
     f.text = trimmed(rest_.substr(0, stop));
     if (f.quoted && f.text.size() == close - at + 1)
-      f.text = trimmed(f.text.substr(1, f.text.size() - 2));
+      f.text = trimmed(behind(f.text, 1).substr(0, f.text.size() - 2));
     more_ = stop < rest_.size();
     rest_.remove_prefix(more_ ? stop + 1 : stop);
     if (separator_ == ' ') {

@@ -50,7 +50,7 @@ class label_reader {
     bool known = false;
     for (auto here = next_label(text, 0); here.sign < text.size();) {
       const auto next = next_label(text, here.sign + 1);
-      const auto label = trimmed(text.substr(here.begin, here.sign - here.begin));
+      const auto label = trimmed(behind(text, here.begin).substr(0, here.sign - here.begin));
       const auto value = text_between(text, here.sign + 1, next.begin);
       if (has_damage(label)) return out.reject({fault::not_text, 0, text});
       const auto name = meaning_of(label, s);
@@ -101,7 +101,7 @@ class label_reader {
                                                                std::size_t to) noexcept {
     while (from < to && is_blank(text[from])) ++from;
     while (from < to && ends_a_value(text[to - 1])) --to;
-    return text.substr(from, to - from);
+    return behind(text, from).substr(0, to - from);
   }
 
   [[nodiscard]] static constexpr column_name meaning_of(std::string_view label,

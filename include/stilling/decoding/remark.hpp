@@ -20,7 +20,7 @@ namespace stilling {
 /// `clock` is that of the log, as it stands: a note must not move it.
 [[nodiscard]] constexpr note read_note(std::string_view line, log_clock clock,
                                        const decoder_settings& s) noexcept {
-  note out{.text = trimmed(trimmed(line).substr(1))};
+  note out{.text = trimmed(behind(trimmed(line), 1))};
   if (out.text.empty() || !detail::is_digit(out.text.front() == '-' ? '0' : out.text.front()))
     if (s.time_format.empty()) return out;
   const auto form = clock.column().form;
@@ -28,7 +28,7 @@ namespace stilling {
   const auto r = clock.read(out.text, s, [](const assumption&) {});
   // A bare number is a time only where the log's times are numbers.
   if (!r || clock.column().form != form) return out;
-  const auto rest = out.text.substr(r->length);
+  const auto rest = behind(out.text, r->length);
   if (rest.empty() || !is_blank(rest.front()) || trimmed(rest).empty()) return out;
   out.at = r->at;
   out.text = trimmed(rest);

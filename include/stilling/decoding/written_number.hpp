@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <string_view>
 
+#include "stilling/decoding/fields.hpp"
 #include "stilling/decoding/number.hpp"
 
 /// A number as people write it: decimal point or comma, thousands in groups of three. The sign that
@@ -78,7 +79,7 @@ struct written_number {
   while (stop < text.size() &&
          (detail::is_digit(text[stop]) || text[stop] == '.' || text[stop] == ','))
     ++stop;
-  const auto digits = text.substr(from, stop - from);
+  const auto digits = behind(text, from).substr(0, stop - from);
   if (digits.find_first_not_of(".,") == std::string_view::npos) return {};
   const auto signs = signs_of(digits, known);
   if (signs.is == number_signs::verdict::ambiguous) return {.is = ambiguous};

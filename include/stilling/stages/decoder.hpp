@@ -39,7 +39,7 @@ class decoder {
     if (r.padding > 0) sink(assumption{.line = line_, .what = assumed::padding});
     const auto first = r.text.find_first_not_of(" \t");
     if (first == std::string_view::npos) return;
-    if (r.text[first] == '#') return hand_on_note(r.text, sink);
+    if (r.text[first] == '#') return hand_on_note(behind(r.text, first), sink);
     if (!has_layout_) [[unlikely]] {
       if (settings_.labelled) take(labels_.by(), sink);
       else if (!settings_.fields.empty()) take_given_fields(r.text, sink);
