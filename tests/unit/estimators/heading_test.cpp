@@ -63,6 +63,15 @@ TEST(heading, asks_more_where_values_scatter_lean_or_come_in_steps) {
   EXPECT_FALSE(leaves(at_rest(), off, 2, 3)) << "one step of a coarse display";
 }
 
+TEST(heading, counts_only_rows_beyond_what_is_allowed) {
+  heading h = at_rest();
+  for (int t = 61; t < 70; ++t) h.watch(at(t), 501, 2, 3, 0);  // on the way, not away
+  EXPECT_FALSE(h.has_left(1, duration{0}));
+  h.watch(at(70), 503, 2, 3, 0);
+  EXPECT_TRUE(h.has_left(1, seconds(3)));
+  EXPECT_FALSE(h.has_left(2, duration{0})) << "one row is a spike";
+}
+
 TEST(heading, is_not_led_astray_by_the_departure_itself) {
   heading h = at_rest();
   for (int t = 61; t < 75; ++t) {  // the trend begins to follow

@@ -125,6 +125,37 @@ TEST(phases, ask_for_a_channel_that_still_speaks) {
   EXPECT_FALSE(j.ever(phase::steady)) << "CO fell silent after half a minute";
 }
 
+TEST(phases, do_not_count_on_a_channel_that_fell_silent) {
+  judged j, patient;
+  quiet_flue show;
+  for (int t = 0; t < 900; ++t) {
+    flue f;
+    if (t < 600) f.oxygen += 0.01 / 60 * (t % 60);  // only the oxygen is restless
+    frame row = show(t, f);
+    if (t > 500) row.indication.clear(channel::co);
+    j.push(row);
+    frame other = show(t);
+    if (t > 500 && t < 520) other.indication.clear(channel::co);
+    patient.push(other);
+  }
+  EXPECT_FALSE(j.ever(phase::steady)) << "CO was steady once, and then not heard of again";
+  EXPECT_FALSE(patient.ever(phase::disturbed)) << "some seconds of silence unsettle nothing";
+}
+
+TEST(phases, end_with_a_channel_that_stays_silent) {
+  judged j;
+  quiet_flue show;
+  for (int t = 0; t < 900; ++t) {
+    frame f = show(t);
+    if (t > 500) f.indication.clear(channel::co);
+    j.push(f);
+  }
+  const auto left = j.entered(phase::disturbed, 500);
+  ASSERT_TRUE(left);
+  EXPECT_NEAR(*left, 560, 5) << "a minute of patience";
+  EXPECT_EQ(j.phases.back().which, channel::co);
+}
+
 TEST(phases, ask_for_no_fire_where_told_so) {
   session_settings s;
   s.phase.combustion_check = false;
