@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
+#include <cstddef>
 #include <cstdint>
 #include <string_view>
 
@@ -34,12 +36,17 @@ class reading_reader {
     said_.say(a, report);
   }
 
-  constexpr void put(const column& to, unit as, double x, const decoder_settings& s,
-                     row& out) const noexcept {
+  /// `last_place`: the power of ten of the last digit written; it bounds the display's resolution.
+  constexpr void put(const column& to, unit as, double x, std::int32_t last_place,
+                     const decoder_settings& s, row& out) const noexcept {
+    constexpr std::array places{1.0, 0.1, 0.01, 0.001, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9};
     if (s.missing_count > 0 && s.is_missing(x)) return;
     const bool turned =
         s.suction_positive && traits_of(to.measurand).kind == quantity::pressure_difference;
     out.held.indication.set(to.measurand, to_canonical(as, turned ? -x : x));
+    const bool known = last_place <= 0 && last_place > -static_cast<std::int32_t>(places.size());
+    out.held.written_step[index_of(to.measurand)] =
+        known ? difference_to_canonical(as, places[static_cast<std::size_t>(-last_place)]) : 0;
   }
 
   template <class Report> void read(const field& f, const column& to, char separator,
@@ -56,7 +63,7 @@ class reading_reader {
           say({.what = assumed::decimal_comma, .field = number, .seen = f.text}, report);
         if (c.as && *c.as != to.as)
           say({.what = assumed::cell_unit, .field = number, .seen = f.text}, report);
-        return put(to, c.as.value_or(to.as), c.value, s, out);
+        return put(to, c.as.value_or(to.as), c.value, -c.decimals, s, out);
       case missing: return;
       case over_range:
       case under_range:

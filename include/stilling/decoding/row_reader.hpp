@@ -232,7 +232,7 @@ class row_reader {
       return;
     }
     if (const auto x = to_double(d, text, point)) [[likely]] {
-      readings_.put(wanted, wanted.as, *x, s, out);
+      readings_.put(wanted, wanted.as, *x, d.exponent, s, out);
     } else {
       out.add({fault::bad_number, static_cast<std::uint16_t>(wanted.field + 1), text});
     }
