@@ -25,7 +25,7 @@ int usual_decimals(unit u) noexcept {
   return 9;
 }
 
-shown_value with_uncertainty(double value, double standard, int usual) noexcept {
+shown_value with_uncertainty(double value, double standard, int usual) {
   const double u = coverage_factor * standard;
   if (!(u > 0)) return {value, std::nullopt, usual};
   return {value, u, decimals_below(u)};
@@ -80,7 +80,7 @@ void append_rounded(std::string& to, double x, int decimals) {
   if (to.back() == '.') to.pop_back();
 }
 
-int leading_power(double x) noexcept {
+int leading_power(double x) {
   // Rounded to one digit first, so that 0.0996 counts as 0.1; the exponent follows the 'e'.
   char text[32];
   const auto end = fmt::format_to_n(text, sizeof text - 1, "{:.0e}", x < 0 ? -x : x);
@@ -94,12 +94,12 @@ int leading_power(double x) noexcept {
   return negative ? -power : power;
 }
 
-int decimals_below(double u) noexcept {
+int decimals_below(double u) {
   const int d = 2 - leading_power(u);
   return d < 0 ? 0 : d > 12 ? 12 : d;
 }
 
-shown_value shown(channel c, const channel_reading& r, const presentation& as) noexcept {
+shown_value shown(channel c, const channel_reading& r, const presentation& as) {
   const unit u = as.unit_of(c);
   return with_uncertainty(from_canonical(u, r.mean),
                           difference_from_canonical(u, r.standard_uncertainty), usual_decimals(u));
@@ -136,7 +136,7 @@ figure_unit unit_for(figure f, const presentation& as) noexcept {
 
 }  // namespace
 
-shown_value shown(figure f, const derived_value& d, const presentation& as) noexcept {
+shown_value shown(figure f, const derived_value& d, const presentation& as) {
   const auto [u, name, is_point] = unit_for(f, as);
   return with_uncertainty(
       is_point ? from_canonical(u, d.value) : difference_from_canonical(u, d.value),

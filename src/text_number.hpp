@@ -33,9 +33,9 @@ void append_rounded(std::string& to, double x, int decimals);
 void append_fixed(std::string& to, double x, int decimals);
 
 /// The power of ten of the leading digit of |x|; x finite and not 0.
-[[nodiscard]] int leading_power(double x) noexcept;
+[[nodiscard]] int leading_power(double x);
 /// Decimals that show two digits beyond the leading digit of `u`.
-[[nodiscard]] int decimals_below(double u) noexcept;
+[[nodiscard]] int decimals_below(double u);
 
 /// A quantity in the unit it is written in, with its expanded uncertainty.
 struct shown_value {
@@ -43,9 +43,8 @@ struct shown_value {
   std::optional<double> u;  // none: unknown. Scatter of 0 says only that it is below the display
   int decimals = 0;
 };
-[[nodiscard]] shown_value shown(channel c, const channel_reading& r,
-                                const presentation& as) noexcept;
-[[nodiscard]] shown_value shown(figure f, const derived_value& d, const presentation& as) noexcept;
+[[nodiscard]] shown_value shown(channel c, const channel_reading& r, const presentation& as);
+[[nodiscard]] shown_value shown(figure f, const derived_value& d, const presentation& as);
 
 /// `<stem>_<unit>`, or the stem alone for a plain number.
 [[nodiscard]] std::string key_of(figure f, const presentation& as);

@@ -106,7 +106,7 @@ struct readable {
   int decimals = 0;
 };
 
-readable readable_of(double u, int most) noexcept {
+readable readable_of(double u, int most) {
   // u in steps of its last digit shown, and back.
   const auto steps = [](double x, int decimals) {
     for (; decimals > 0; --decimals) x *= 10;
@@ -133,7 +133,7 @@ std::string readable_value(const shown_value& x, int most) {
 }
 
 /// One decimal more than the instrument shows: beyond that nobody reads.
-int most_decimals(channel c, const channel_reading& r, const presentation& as) noexcept {
+int most_decimals(channel c, const channel_reading& r, const presentation& as) {
   const double step = difference_from_canonical(as.unit_of(c), r.step);
   return step > 0 ? std::max(1 - leading_power(step), 0) : 3;
 }
@@ -218,19 +218,19 @@ class table {
 };
 
 struct foremost_figure {
-  figure is;
   std::string_view label;  // shorter than the figure's own
-  int most_decimals;       // as the trade reads it aloud
+  figure is;
+  int most_decimals;  // as the trade reads it aloud
 };
 
 /// What a technician looks for first.
-constexpr foremost_figure foremost[]{{figure::net_stack_temp, "net stack temperature", 1},
-                                     {figure::o2, "O2 from CO2", 1},
-                                     {figure::co2, "CO2 from O2", 1},
-                                     {figure::excess_air, "excess air", 1},
-                                     {figure::co_air_free, "CO air-free", 1},
-                                     {figure::efficiency_gross, "efficiency, gross", 1},
-                                     {figure::draft_difference, "draft difference", 4}};
+constexpr foremost_figure foremost[]{{"net stack temperature", figure::net_stack_temp, 1},
+                                     {"O2 from CO2", figure::o2, 1},
+                                     {"CO2 from O2", figure::co2, 1},
+                                     {"excess air", figure::excess_air, 1},
+                                     {"CO air-free", figure::co_air_free, 1},
+                                     {"efficiency, gross", figure::efficiency_gross, 1},
+                                     {"draft difference", figure::draft_difference, 4}};
 
 std::string label_with_unit(std::string_view label, std::string_view unit_name) {
   return unit_name.empty() ? std::string{label} : fmt::format("{}, {}", label, word_of(unit_name));
@@ -384,12 +384,14 @@ void write(std::string& to, const log_summary& s) {
   }
 }
 
-void write_cautions(std::string& to) {
+void write_cautions(std::string& to, bool with_readings) {
+  if (with_readings)
+    to +=
+        "± is what the scatter of the readings leaves open (k = 2); the instrument's own error\n"
+        "comes on top.\n";
   to +=
-      "± is what the scatter of the readings leaves open (k = 2); the instrument's own error "
-      "comes\n"
-      "on top. CO poisons and hot flue gas burns: the maker's instructions, local codes and\n"
-      "licensed practice come before anything printed here.\n";
+      "CO poisons and hot flue gas burns: the maker's instructions, local codes and licensed\n"
+      "practice come before anything printed here.\n";
 }
 
 }  // namespace stilling::plain

@@ -90,7 +90,7 @@ template <class Log, class Spoke>
     any = any || got.size > 0;
     fault = in.fault();
     seen.add(got.size);
-    if (!log.text().empty()) seen.clear();
+    if (!log.text().empty()) seen.make_way();
     if (!spoke()) return fault;
   }
   seen.clear();

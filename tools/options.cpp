@@ -140,6 +140,7 @@ void read_missing(const std::vector<std::string>& numbers, decoder_settings& to)
 
 template <class Table> std::vector<std::string> names_of(const Table& table) {
   std::vector<std::string> names;
+  names.reserve(std::size(table));
   for (const auto& x : table) names.emplace_back(x.name);
   return names;
 }

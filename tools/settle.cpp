@@ -27,6 +27,7 @@ struct result_of_log {
   std::string text;        // not yet written
   std::string complaints;  // a line each
   presentation columns;    // as the log has them; none where it has no header
+  bool any_row = false;
   bool settled = false;
   bool failed = false;
 };
@@ -76,6 +77,7 @@ template <class Printer, class Write> result_of_log settle_one(const settle_requ
   });
   const auto& s = log.summary();
   out.columns = log.shown_as();
+  out.any_row = s.frames > 0;
   out.settled = s.plateaus > 0;
   const auto complain_of = [&](std::string_view why) {
     out.failed = true;
@@ -215,7 +217,8 @@ int settle(const settle_request& asked) {
   bool settled = false, failed = false;
   const auto finished = [&](const result_of_log& one) {
     ++logs;
-    seen.clear();
+    if (!one.complaints.empty()) seen.clear();
+    if (!one.text.empty()) seen.make_way();
     if (!one.text.empty()) out.write(one.text);
     if (out.is() == outlet::state::closed_by_reader) return false;
     if (!one.complaints.empty()) complain(one.complaints);
@@ -227,7 +230,7 @@ int settle(const settle_request& asked) {
   const auto warn = [&] {
     if (r.as != form::plain) return;
     std::string cautions = "\n";
-    plain::write_cautions(cautions);
+    plain::write_cautions(cautions, settled);
     out.write(cautions);
   };
   if (!r.folder.empty()) {
@@ -236,7 +239,8 @@ int settle(const settle_request& asked) {
   } else if (r.files.size() == 1) {
     const auto one = settle_one(r, r.files[0], "", nullptr,
                                 [&](std::string_view text) { return out.write(text); });
-    if (one.settled) warn();
+    settled = one.settled;
+    if (one.any_row) warn();
     finished(one);
   } else {
     settle_one_after_another(r, finished);
@@ -245,7 +249,7 @@ int settle(const settle_request& asked) {
   seen.clear();
   if (logs < r.files.size() && stop_wished())
     complain(fmt::format("stopped; {} of {} logs were read", logs, r.files.size()));
-  if (settled && r.files.size() > 1) warn();
+  if (r.folder.empty() && r.files.size() > 1 && logs > 0) warn();
   if (out.is() == outlet::state::failed) {
     complain(fmt::format("standard output: {}", out.fault()));
     return not_understood;

@@ -105,7 +105,9 @@ std::optional<std::uint64_t> source::size() const noexcept {
   return static_cast<std::uint64_t>(about.st_size);
 }
 
-bool source::is_keyboard() const noexcept { return ::isatty(descriptor_) == 1; }
+bool source::is_keyboard() const noexcept {
+  return descriptor_ == STDIN_FILENO && ::isatty(STDIN_FILENO) == 1;
+}
 
 outlet::outlet() noexcept = default;
 
@@ -172,6 +174,10 @@ void progress::add(std::size_t bytes) {
   const auto percent = done_ < whole_ ? done_ * 100 / whole_ : 100;
   write_all(STDERR_FILENO, fmt::format("\r\x1b[K{}: {} % read", name_, percent));
   shown_ = true;
+}
+
+void progress::make_way() {
+  if (shown_ && ::isatty(STDOUT_FILENO) == 1) clear();
 }
 
 void progress::clear() {

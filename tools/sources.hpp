@@ -93,8 +93,9 @@ class progress {
   progress(const progress&) = delete;
   progress& operator=(const progress&) = delete;
   void add(std::size_t bytes);
-  /// Before anything else is written to the terminal.
   void clear();
+  /// Before anything is written to standard output, which may be the same terminal.
+  void make_way();
 
  private:
   using clock = std::chrono::steady_clock;

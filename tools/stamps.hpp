@@ -47,7 +47,7 @@ class stamper {
 
   std::string fields_;  // still to be written as a header; empty once done
   bool fields_given_;
-  bool labelled_;          // values carry labels, so does the time
+  bool labelled_;     // values carry labels, so does the time
   decoder headers_;   // tells a header from a row, and what separates the fields
   std::string line_;  // begun, not ended
   instant began_{};

@@ -128,7 +128,7 @@ void write_table(std::string& to, std::span<const settled_reading> closed, const
                  bool every_figure = false);
 /// What was assumed, and where nothing settled, why.
 void write(std::string& to, const log_summary& s);
-void write_cautions(std::string& to);
+void write_cautions(std::string& to, bool with_readings);
 
 }  // namespace plain
 }  // namespace stilling
