@@ -145,6 +145,22 @@ TEST(steadiness, once_shown_is_not_lost_to_a_rate_about_the_limit) {
   EXPECT_TRUE(always(judgement::steady, seen, 200));
 }
 
+TEST(steadiness, is_not_lost_to_noise_however_long_one_looks) {
+  int lost = 0;
+  for (std::uint64_t seed = 1; seed <= 10; ++seed) {
+    noise draw{seed};
+    const auto seen = looks_at([&](double) { return 520 + 2 * draw(); }, 3600);
+    EXPECT_TRUE(ever(judgement::steady, seen));
+    bool was = false;
+    for (const auto& x : seen) {
+      const bool is = x.is.is == judgement::steady;
+      if (was && !is) ++lost;
+      was = is;
+    }
+  }
+  EXPECT_LE(lost, 1) << "in ten hours";
+}
+
 TEST(steadiness, is_lost_to_twice_the_limit) {
   noise draw{4};
   const double pace = 2 * per_minute(stack_allowance);
