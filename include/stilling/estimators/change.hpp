@@ -24,6 +24,7 @@ class departure {
       onset_ = t;
     }
     if (side_ == 0) return;
+    if (rows_ == 0 && t - onset_ > longest_onset) onset_ = t;  // a slow drift is no departure's start
     if (size > threshold) {
       ++rows_;
       newest_ = t;
@@ -45,6 +46,7 @@ class departure {
   constexpr void clear() noexcept { *this = {}; }
 
  private:
+  static constexpr duration longest_onset = seconds(15);
   static constexpr double onset_share = 1.0 / 3;  // a third of the way is already on the way
 
   int side_ = 0;
