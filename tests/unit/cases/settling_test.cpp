@@ -183,6 +183,7 @@ TEST(case_013, a_cold_instrument_is_not_read_before_it_is_warm) {
 TEST(case_014, values_put_in_for_missing_ones_are_in_no_mean) {
   const auto got = tell("014-placeholder-values.csv");
   EXPECT_EQ(got.phases.at(0).to, phase::idle);
+  ASSERT_EQ(got.settled(), 1U);
   for (const auto& r : got.readings) {
     EXPECT_GE(when(r.from), 60);
     EXPECT_NEAR(mean(r, oxygen), 5.30, 0.03);
@@ -247,6 +248,8 @@ TEST(case_022, lone_spikes_are_set_aside_and_counted) {
   EXPECT_EQ(r.channels[stack].count, 115U);
   EXPECT_EQ(r.channels[stack].set_aside, 6U);
   EXPECT_NEAR(per_minute(r, stack), 0, 1) << "naively -6.4";
+  ASSERT_TRUE(r.channels[stack].peak);
+  EXPECT_LT(from_canonical(unit::fahrenheit, *r.channels[stack].peak), 430) << "nor is 2048 one";
 }
 
 TEST(case_023, missing_cells_are_missing_and_no_more) {
