@@ -44,23 +44,34 @@ decoder_settings settings_of(unsigned choice) {
   return s;
 }
 
+timeline_settings clock_of(unsigned choice) {
+  timeline_settings s;
+  if (choice % 4 == 1) s.hold = seconds(3600);
+  if (choice % 4 == 2) s.spacing = seconds(1);
+  if (choice % 4 == 3) s.longest_silence = seconds(10);
+  return s;
+}
+
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* bytes, std::size_t size) {
   if (size < 2) return 0;
   const std::string_view text{reinterpret_cast<const char*>(bytes + 2), size - 2};
   const auto settings = settings_of(bytes[0]);
-  const auto whole = testing::listen(text, settings);
-  if (testing::listen(text, settings, {}, 1U + bytes[1] % 64U) != whole) std::abort();
+  const auto clock = clock_of(bytes[0] >> 6U);
+  const auto whole = testing::listen(text, settings, clock);
+  if (testing::listen(text, settings, clock, 1U + bytes[1] % 64U) != whole) std::abort();
 
   std::size_t next_break = 0;
+  std::uint64_t line = 0;  // of the newest row; one that is held has none
   for (std::size_t i = 0; i < whole.frames.size(); ++i) {
     const auto& f = whole.frames[i];
     bool broke = i == 0;
     while (next_break < whole.breaks.size() && whole.breaks[next_break].frames_before <= i)
       ++next_break, broke = true;
     if (!broke && !(whole.frames[i - 1].at < f.at)) std::abort();
-    if (i > 0 && f.line <= whole.frames[i - 1].line) std::abort();
+    if (f.line != 0 && f.line <= line) std::abort();
+    if (f.line != 0) line = f.line;
     for (auto c : all_channels) {
       const double x = f.indication[c];
       if (x - x != 0 || (!f.indication.has(c) && x != 0)) std::abort();

@@ -45,7 +45,8 @@ struct civil {
   if (hour > 24 || (hour == 24 && (c.minute != 0 || c.second != 0 || c.nanosecond != 0)))
     return std::nullopt;
   const auto days = std::chrono::sys_days{date}.time_since_epoch().count();
-  return std::int64_t{days} * 86'400 + hour * 3'600 + c.minute * 60 + c.second;
+  return std::int64_t{days} * 86'400 + std::int64_t{hour} * 3'600 + std::int64_t{c.minute} * 60 +
+         c.second;
 }
 
 /// The instant of UTC seconds and nanoseconds; none outside 146 years either way of 1970.

@@ -98,8 +98,8 @@ class log_clock {
     if (!c.has_date) *wall = near(*wall, 86'400, 3'600);
     if (c.has_date && !c.has_year && started_) {
       // A step back of more than a month is a new year, a step on of nearly a year an old one.
-      constexpr std::int64_t month = 31 * 86'400;
-      constexpr std::int64_t year = 365 * 86'400;
+      constexpr std::int64_t month = std::int64_t{31} * 86'400;
+      constexpr std::int64_t year = std::int64_t{365} * 86'400;
       if (*wall < wall_ - month) ++c.year;
       else if (*wall > wall_ + year - month) --c.year;
       wall = wall_seconds(c);
