@@ -30,6 +30,7 @@ struct row {
   constexpr void clear() noexcept {
     held.indication = {};
     held.marks = {};
+    held.written_step = {};
     flaw_count = 0;
     usable = false;
   }

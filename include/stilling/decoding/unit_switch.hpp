@@ -37,10 +37,12 @@ class unit_switch {
                                                 const layout& to) noexcept {
     for (std::size_t i = 0; i < from.count; ++i) {
       const auto c = from.columns[i];
-      if (f.indication.has(c.measurand))
-        f.indication.set(
-            c.measurand,
-            to_canonical(to.columns[i].as, from_canonical(c.as, f.indication[c.measurand])));
+      if (!f.indication.has(c.measurand)) continue;
+      const auto as = to.columns[i].as;
+      f.indication.set(c.measurand,
+                       to_canonical(as, from_canonical(c.as, f.indication[c.measurand])));
+      auto& step = f.written_step[index_of(c.measurand)];
+      step = difference_to_canonical(as, difference_from_canonical(c.as, step));
     }
     return f;
   }

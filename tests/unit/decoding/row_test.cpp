@@ -30,6 +30,7 @@ TEST(row, forgets) {
   row r;
   r.held.indication.set(channel::o2, 0.05);
   r.held.add_mark(channel::co, quality::over_range);
+  r.held.written_step[0] = 0.1;
   r.add({});
   r.clear();
   EXPECT_EQ(r.held, frame{});

@@ -49,7 +49,10 @@ TEST(unit_switch, is_not_what_a_flue_does) {
 
 TEST(unit_switch, reads_the_numbers_again) {
   const auto f = unit::fahrenheit;
-  const auto seen = unit_switch::in_units(row(f, 218.3, 20), in(f), in(unit::celsius));
+  auto misread = row(f, 218.3, 20);
+  misread.written_step[index_of(channel::stack_temp)] = 0.1 / 1.8;
+  const auto seen = unit_switch::in_units(misread, in(f), in(unit::celsius));
+  EXPECT_NEAR(seen.written_step[index_of(channel::stack_temp)], 0.1, 1e-12);
   EXPECT_NEAR(seen.indication[channel::stack_temp], 218.3 + 273.15, 1e-9);
   EXPECT_EQ(seen.indication[channel::o2], 0.05);
 }
