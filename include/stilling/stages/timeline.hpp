@@ -18,8 +18,8 @@
 /// next; rows stay in the order they came in, nothing is sorted.
 ///
 /// * A row with the stamp and the values of one of the newest `memory` rows was sent twice: it is
-///   dropped and said (`repeated`). Not so where more than three rows share a stamp: such a clock
-///   is coarse, and rows that agree are the best sign of a steady flue.
+///   dropped and said (`repeated`). Not so where a log gives more than three rows one stamp: such a
+///   clock is coarse, and rows that agree are the best sign of a steady flue.
 /// * A step back is a break: `repeat` where rows sent twice led up to it, else `clock_back`.
 /// * A step forward is a silence, and none of this stage's business, unless it is longer than the
 ///   settings allow or a whole number of hours more than the usual spacing: then the clock was set
@@ -132,7 +132,11 @@ class timeline {
     kept_ = sharing_ = shared_before_ = 0;
   }
 
-  [[nodiscard]] bool is_coarse() const noexcept { return sharing_ > 3 || shared_before_ > 3; }
+  /// Many rows to a stamp, here at the start or with the stamp before. In a log that gave each row
+  /// its own, a row sent many times over is still that one row.
+  [[nodiscard]] bool is_coarse() const noexcept {
+    return shared_before_ > 3 || (sharing_ > 3 && interval_ == duration{});
+  }
 
   [[nodiscard]] bool is_jump(duration step) const noexcept {
     if (step > settings_.longest_silence) return true;

@@ -47,6 +47,15 @@ TEST(timeline, drops_a_row_sent_twice) {
   EXPECT_TRUE(got.breaks.empty());
 }
 
+TEST(timeline, drops_a_row_sent_many_times_over) {
+  std::vector<frame> rows{row(0, 400), row(1, 401)};
+  for (int i = 0; i < 20; ++i) rows.push_back(row(2, 402));
+  rows.push_back(row(3, 403));
+  const auto got = hear(rows);
+  EXPECT_EQ(got.seconds(), (std::vector<double>{0, 1, 2, 3})) << "this clock is not coarse";
+  EXPECT_EQ(got.count(fault::repeated), 19U);
+}
+
 TEST(timeline, drops_a_stretch_sent_again_and_goes_on) {
   std::vector<frame> rows;
   for (int i = 0; i < 30; ++i) rows.push_back(row(i, 400 + i));
