@@ -157,9 +157,10 @@ std::string movement(channel c, const channel_reading& r, const presentation& as
   const double bound = seconds_per_minute * difference_from_canonical(u, *r.rate_bound);
   if (!(bound > 0)) return {};
   const auto most = readable_of(bound, most_decimals(c, r, as));
-  std::string to;
-  append_fixed(to, rate, most.decimals);
-  if (to.front() != '-' && to.find_first_not_of("0.") != std::string::npos) to.insert(0, "+");
+  std::string size, to;
+  append_fixed(size, rate, most.decimals);
+  if (size.front() != '-' && size.find_first_not_of("0.") != std::string::npos) to += '+';
+  to += size;
   to += ", under ";
   append_fixed(to, most.u, most.decimals);
   return to;

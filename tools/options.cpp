@@ -212,6 +212,12 @@ class help_page : public CLI::Formatter {
 
 using words = std::vector<std::string>;
 
+std::string joined(const words& those, std::string_view between) {
+  std::string text;
+  for (const auto& word : those) (text += text.empty() ? "" : between) += word;
+  return text;
+}
+
 /// A complaint begins with the option it is about.
 template <class Value>
 std::function<void(const Value&)> naming(std::string name, std::function<void(const Value&)> take) {
@@ -242,15 +248,14 @@ CLI::Option* add_word(CLI::App& to, const std::string& name, const std::string& 
 CLI::Validator one_of(const words& choices) {
   return CLI::Validator{[choices](const std::string& s) {
                           if (std::ranges::find(choices, s) != choices.end()) return std::string{};
-                          return fmt::format("'{}' is none of {}", s, fmt::join(choices, ", "));
+                          return fmt::format("'{}' is none of {}", s, joined(choices, ", "));
                         },
                         ""};
 }
 
 CLI::Option* add_choice(CLI::App& to, const std::string& name, const words& choices,
                         const std::string& text, std::function<void(const std::string&)> take) {
-  return add_word(to, name, fmt::format("{}", fmt::join(choices, "|")), text, std::move(take))
-      ->check(one_of(choices));
+  return add_word(to, name, joined(choices, "|"), text, std::move(take))->check(one_of(choices));
 }
 
 void add_log_options(CLI::App& to, log_options& log, presentation& shown) {
