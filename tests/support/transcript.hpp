@@ -135,8 +135,8 @@ class transcript {
     all(x.time.form, x.time.in, x.time.field, x.time.second, x.fields, x.separator, x.labelled);
   }
   void write(const frame& x) {
-    const auto& [at, line, indication, correction, written_step, marks] = x;
-    all(at, line, indication, correction, written_step, marks);
+    const auto& [at, line, indication, correction, written_step, still_since, marks] = x;
+    all(at, line, indication, correction, written_step, still_since, marks);
   }
   void write(const fire_state& x) {
     const auto& [burning, burned, out, oxygen, net] = x;

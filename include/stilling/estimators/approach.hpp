@@ -7,7 +7,8 @@
 
 /// An exponential approach, read off two slopes: y' falls by the same share in the same time, so
 /// the slopes of a short and a long window tell the time constant, and rate times time constant is
-/// the rise still to come. A forecast, never a claim: with a second, slower part the rise is longer.
+/// the rise still to come. A forecast, never a claim: with a second, slower part the rise is
+/// longer.
 namespace stilling {
 
 /// A slope per second with its standard uncertainty, at so many seconds before now.

@@ -24,7 +24,8 @@ class departure {
       onset_ = t;
     }
     if (side_ == 0) return;
-    if (rows_ == 0 && t - onset_ > longest_onset) onset_ = t;  // a slow drift is no departure's start
+    // A slow drift on one side is no beginning of a departure.
+    if (rows_ == 0 && t - onset_ > longest_onset) onset_ = t;
     if (size > threshold) {
       ++rows_;
       newest_ = t;

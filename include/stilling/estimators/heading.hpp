@@ -17,8 +17,9 @@ namespace stilling {
 
 class heading {
  public:
-  /// What is known of the trend at `t`. A rate that noise could explain is not carried forward; with
-  /// slow noise a few neighbouring values are no more than one, so a wider spread is asked for.
+  /// What is known of the trend at `t`. A rate that noise could explain is not carried forward;
+  /// with slow noise a few neighbouring values are no more than one, so a wider spread is asked
+  /// for.
   struct outlook {
     double level = 0;        // of the trend line at its newest end
     double rate = 0;         // per second

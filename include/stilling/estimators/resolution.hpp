@@ -3,9 +3,9 @@
 #pragma once
 
 /// The resolution of a display (VIM 4.15), as the values themselves show it. Displayed values are
-/// multiples of the step, so every difference is one too, and so is every difference of differences:
-/// the smallest that is not zero is the step, or a small multiple of it until more has been seen.
-/// Until enough has moved, the last place written stands in for it.
+/// multiples of the step, so every difference is one too, and so is every difference of
+/// differences: the smallest that is not zero is the step, or a small multiple of it until more
+/// has been seen. Until enough has moved, the last place written stands in for it.
 namespace stilling {
 
 class resolution {

@@ -10,9 +10,10 @@
 
 #include "stilling/terms/time.hpp"
 
-/// Does the signal swing, and with what period? Turning points are taken where it comes back by more
-/// than its fast noise; when the newest ones are evenly spaced and alike in height, that is a rhythm.
-/// Fast noise is told from second differences, which a slow swing or drift hardly touches.
+/// Does the signal swing, and with what period? Turning points are taken where it comes back by
+/// more than its fast noise; when the newest ones are evenly spaced and alike in height, that is
+/// a rhythm. Fast noise is told from second differences, which a slow swing or drift hardly
+/// touches.
 namespace stilling {
 
 class rhythm {

@@ -12,7 +12,8 @@
 
 /// What a mean over some rows is worth: the values, the noise they were seen in, what was set aside
 /// and how long nothing was heard. Tallies of neighbouring rows merge. `recent` keeps the newest
-/// minutes as a ring of short pieces, so that a mean can begin and end where it turns out it should.
+/// minutes as a ring of short pieces, so that a mean can begin and end where it turns out it
+/// should.
 namespace stilling {
 
 class tally {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 
 #include "stilling/terms/channel.hpp"
 #include "stilling/terms/time.hpp"
@@ -33,7 +34,8 @@ struct frame {
   std::uint64_t line = 0;            // the line it came from; 0 where there was none
   lanes<double> indication;          // kelvin, mol/mol, pascal
   std::array<double, channel_count> correction{};    // same units; 0: none known
-  std::array<double, channel_count> written_step{};  // one unit of the last written place; 0: unknown
+  std::array<double, channel_count> written_step{};  // unit of the last place written; 0: unknown
+  std::optional<instant> still_since{};  // first row of the standstill, where marked stuck
   std::array<quality, channel_count> marks{};
 
   /// Indication plus correction (VIM 2.53). Only where the lane is there.

@@ -31,10 +31,12 @@ struct trend_estimate {
   bool within = false;             // the rate itself is at most the limit, and not contradicted
   bool contradicted = false;       // a shorter window shows more than the limit
   double level = 0;                // the trend line at the newest row
-  double level_uncertainty = 0;    // its standard uncertainty
   double rate = 0;                 // least-squares slope over `span`
   double rate_uncertainty = 0;     // its standard uncertainty, autocorrelation included
   double rate_bound = 0;           // upper bound of |rate| at the stated confidence
+  std::optional<double> long_rate; // the same over the longest window, while steady
+  double long_rate_bound = 0;
+  double long_span = 0;            // seconds that window covers
   double span = 0;                 // seconds the window covers
   double spacing = 0;              // seconds between its values, on average
   double scatter = 0;              // standard deviation about the trend line

@@ -12,8 +12,8 @@
 #include "stilling/terms/settings.hpp"
 
 /// Does something burn? Told by oxygen well below that of air, with hysteresis and persistence;
-/// where there is no oxygen channel, by a flue warmer than the room. Counts the burns, from the last
-/// row at air level to the last row before the oxygen rose again.
+/// where there is no oxygen channel, by a flue warmer than the room. Counts the burns, from the
+/// last row at air level to the last row before the oxygen rose again.
 namespace stilling {
 
 class fire {

@@ -169,6 +169,7 @@ class phases {
     left_->explained = left_->why != cause::departed;
     if (which && v.trends.has(*which) && v.trends[*which].departed)
       left_->onset = *v.trends[*which].departed;
+    if (why == cause::stuck && v.row.still_since) left_->onset = *v.row.still_since;
     v.onset = left_->onset;
     v.which = which;
     within_.reset();

@@ -32,8 +32,9 @@ template <std::size_t Pieces = 48> class plateau {
     advance(v.row.at, sink);
     newest_ = v.row.at;
     follow_peaks(v);
+    const bool named = v.in == phase::steady || v.explained;
     if (state_ == state::ending &&
-        (v.in == phase::steady || v.explained || v.row.at - *reading_.released > settings_.naming)) {
+        (named || v.row.at - *reading_.released > settings_.naming)) {
       settle_cause(v);
       close(sink);
     }
@@ -89,6 +90,8 @@ template <std::size_t Pieces = 48> class plateau {
 
   static constexpr duration newest_span = seconds(120);  // what a creeping plateau averages
 
+  static constexpr double many_looks = 1.41;             // 95 % to 99 %: 2.326 / 1.645
+
   using part = stretch<channel_count>;
 
   constexpr void settle_cause(const verdict& v) noexcept {
@@ -136,6 +139,7 @@ template <std::size_t Pieces = 48> class plateau {
     state_ = state::open;
     reading_ = {};
     looks_ = swinging_looks_ = 0;
+    crept_.reset();
     reading_.declared = v.row.at;
     // The rows that prove every required channel steady: the latest of their windows' beginnings.
     std::optional<instant> since;
@@ -198,14 +202,15 @@ template <std::size_t Pieces = 48> class plateau {
       if (!settings_.required.contains(c) || !latest_[c].measured) continue;
       const double size = latest_[c].rate > 0 ? latest_[c].rate : -latest_[c].rate;
       const double half = latest_[c].rate_bound - size;
-      if (size - half > settings_.limits.of(c) / 2) creeps = true;
+      if (size - many_looks * half > settings_.limits.of(c) / 2) creeps = true;
       const part& oldest = whole_.rows > 0 ? whole_ : pieces_.oldest();
       const tally& then = oldest.of[index_of(c)];
       if (then.count() == 0) continue;
       const double risen = latest_[c].level - then.mean();
       if ((risen > 0 ? risen : -risen) > 2 * 60 * settings_.limits.of(c)) creeps = true;
     }
-    reading_.creeping = creeps;
+    if (creeps) crept_ = newest_;
+    reading_.creeping = crept_ && *newest_ - *crept_ <= newest_span;
     if (!creeps) return;
     whole_ = {};
     while (pieces_.size() > 1 && *newest_ - pieces_.oldest().to > newest_span)
@@ -232,8 +237,9 @@ template <std::size_t Pieces = 48> class plateau {
     r.coverage = all.rows > 0 ? static_cast<double>(k.count()) / all.rows : 0;
     r.longest_gap = k.longest_gap();
     r.step = now.step;
-    r.rate = now.rate;
-    if (now.measured) r.rate_bound = now.rate_bound;
+    const bool is_long = now.long_rate && in_seconds(all.to - all.from) >= now.long_span;
+    r.rate = is_long ? *now.long_rate : now.rate;
+    if (now.measured) r.rate_bound = is_long ? now.long_rate_bound : now.rate_bound;
     r.remaining = now.remaining;
     if (peaks_.has(c)) r.peak = peaks_[c];
     r.effective_count = worth.effective_count;
@@ -257,6 +263,7 @@ template <std::size_t Pieces = 48> class plateau {
   lanes<double> peaks_{};  // since the fire was seen
   bool burned_ = false;
   std::optional<oscillation> swing_;
+  std::optional<instant> crept_;  // newest row that was seen to creep
   std::uint32_t looks_ = 0, swinging_looks_ = 0;
 };
 

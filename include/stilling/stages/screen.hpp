@@ -14,8 +14,8 @@
 #include "stilling/terms/settings.hpp"
 
 /// Marks what a lane should not be believed in: implausible values, outliers against the newest
-/// neighbours (Hampel's identifier: median and median absolute deviation), and a channel that stands
-/// still although its own earlier dither says it cannot. Marked, never removed.
+/// neighbours (Hampel's identifier: median and median absolute deviation), and a channel that
+/// stands still although its own earlier dither says it cannot. Marked, never removed.
 namespace stilling {
 
 class screen {
@@ -39,7 +39,10 @@ class screen {
         out.add_mark(c, quality::outlier);
         at.rows = at.turns = 0;  // perhaps a new level, where it may be quieter
       }
-      if (at.is_stuck(x, f.at, settings_)) out.add_mark(c, quality::stuck);
+      if (at.is_stuck(x, f.at, settings_)) {
+        out.add_mark(c, quality::stuck);
+        if (!out.still_since || at.run_since < *out.still_since) out.still_since = at.run_since;
+      }
       at.remember(x, settings_.history, f.written_step[index_of(c)]);
     }
     sink(out);
@@ -68,9 +71,10 @@ class screen {
       if (recent.size() < least_rows) return false;
       const auto [median, deviation] = *order_statistics_of(recent);
       const double limit =
-          std::max({s.outlier_factor * robust_sd * deviation, floor, coarse_steps * display.step()});
-      // Displays step in parts of the limit, so many a value is exactly that far away: rounding, and
-      // with it the unit of the log, must not decide.
+          std::max({s.outlier_factor * robust_sd * deviation, floor,
+                    coarse_steps * display.step()});
+      // Displays step in parts of the limit, so many a value is exactly that far away: rounding,
+      // and with it the unit of the log, must not decide.
       const double hair = 1e-9 * (median > 0 ? median : -median);
       return (x > median ? x - median : median - x) > limit + hair;
     }

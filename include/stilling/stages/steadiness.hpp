@@ -13,6 +13,7 @@
 #include "stilling/estimators/noise.hpp"
 #include "stilling/estimators/resolution.hpp"
 #include "stilling/estimators/rhythm.hpp"
+#include "stilling/estimators/swing.hpp"
 #include "stilling/estimators/trend.hpp"
 #include "stilling/estimators/uncertainty.hpp"
 #include "stilling/estimators/window.hpp"
@@ -22,9 +23,9 @@
 
 /// Per channel: is the trend within its limit, at the stated confidence?
 ///
-/// Steady is what is shown to move slowly, never what could not be shown to move: the estimate is at
-/// most the limit and its upper bound at most `claim_factor` times the limit. The window is the
-/// shortest whose uncertainty is small against the limit, chosen by the noise alone, so that
+/// Steady is what is shown to move slowly, never what could not be shown to move: the estimate is
+/// at most the limit and its upper bound at most `claim_factor` times the limit. The window is
+/// the shortest whose uncertainty is small against the limit, chosen by the noise alone, so that
 /// looking at every row does not multiply false claims. Once steady, a channel stays so until the
 /// lower bound of its rate passes the limit, or it departs from its level.
 namespace stilling {
@@ -64,7 +65,8 @@ template <std::size_t Slots = 256> class steadiness {
   static constexpr double swing_that_matters = 0.2;  // minutes of the limit
   static constexpr double racing_pace = 4;           // limits
   static constexpr double many_looks = 1.41;         // 95 % to 99 %: 2.326 / 1.645
-  static constexpr double period_doubt = 0.06;       // share of a swing whole periods leave over
+
+  static constexpr double size_of(double x) noexcept { return x > 0 ? x : -x; }
 
   struct sample {
     instant at{};
@@ -89,6 +91,7 @@ template <std::size_t Slots = 256> class steadiness {
     instant newest{};
     instant since{};
     std::optional<double> remaining;
+    std::optional<slope_at> longest;
 
     /// True when the row and those before are far enough off to count as a witness.
     constexpr bool watch(const frame& f, channel c, const steadiness_settings& s) noexcept {
@@ -103,12 +106,8 @@ template <std::size_t Slots = 256> class steadiness {
 
     /// Outliers on end are a step: what was before it says nothing about what comes.
     constexpr void watch_step(instant t, bool apart, duration persistence) noexcept {
-      if (!apart) {
-        apart_rows = 0;
-        return;
-      }
-      if (apart_rows == 0) apart_since = t;
-      ++apart_rows;
+      if (!apart || apart_rows == 0) apart_since = t;
+      apart_rows = apart ? apart_rows + 1 : 0;
       if (!latched && apart_rows == 3 && t - apart_since >= persistence / 2)
         begin_again(apart_since);
     }
@@ -137,7 +136,7 @@ template <std::size_t Slots = 256> class steadiness {
       watch_pace(out, limit);
       if (out.measured && period) measure_swinging(out, s, limit, *period);
       if (out.measured) {
-        const double size = out.rate > 0 ? out.rate : -out.rate;
+        const double size = size_of(out.rate);
         const double half = out.rate_bound - size;
         out.within = size <= limit && !out.contradicted;
         // One look in a thousand may be unlucky, and a plateau is looked at a thousand times.
@@ -156,6 +155,11 @@ template <std::size_t Slots = 256> class steadiness {
         out.since = since;
         look_ahead(t, out);
         out.remaining = remaining;
+        if (longest) {
+          out.long_rate = longest->rate;
+          out.long_rate_bound = size_of(longest->rate) + 2 * longest->uncertainty;
+          out.long_span = s.spans[span_count - 1];
+        }
       } else {
         out.since.reset();
       }
@@ -164,15 +168,15 @@ template <std::size_t Slots = 256> class steadiness {
 
     /// Noise is learnt only where the trend is slow enough not to pass for it.
     constexpr void watch_pace(const trend_estimate& now, double limit) noexcept {
-      const double size = now.rate > 0 ? now.rate : -now.rate;
+      const double size = size_of(now.rate);
       const bool races = !now.measured || size > racing_pace * limit;
       if (races && !racing) slow_noise.clear();
       racing = races;
     }
 
-    /// The shortest window that is precise enough, else the longest there is. Where a longer one has
-    /// to do, a turn of the trend hides in its middle; a shorter one that shows more than the limit
-    /// at half its own confidence says so.
+    /// The shortest window that is precise enough, else the longest there is. Where a longer one
+    /// has to do, a turn of the trend hides in its middle; a shorter one that shows more than the
+    /// limit at half its own confidence says so.
     constexpr void measure(trend_estimate& out, const steadiness_settings& s,
                            double limit) const noexcept {
       for (std::size_t k = 0; k < span_count; ++k) {
@@ -188,7 +192,7 @@ template <std::size_t Slots = 256> class steadiness {
         const double variance = fit->variance > rounding ? fit->variance : rounding;
         const double spacing = fit->span / (fit->count - 1);
         double density = variance * g * spacing;
-        const double size = fit->rate > 0 ? fit->rate : -fit->rate;
+        const double size = size_of(fit->rate);
         const double near = student_t(s.confidence, freedom) *
                             std::sqrt(density / spacing / fit->time_moment);
         if (size - near / 2 > limit) out.contradicted = true;
@@ -205,7 +209,7 @@ template <std::size_t Slots = 256> class steadiness {
         out.measured = true;
         out.rate = fit->rate;
         out.rate_uncertainty = u;
-        out.rate_bound = (fit->rate > 0 ? fit->rate : -fit->rate) + half;
+        out.rate_bound = size + half;
         out.span = fit->span;
         out.spacing = spacing;
         out.scatter = std::sqrt(fit->variance);
@@ -214,49 +218,40 @@ template <std::size_t Slots = 256> class steadiness {
         out.noise_freedom = freedom;
         out.since = fit->first;
         out.level = fit->at(0);
-        const double arm = in_seconds(fit->middle);
-        out.level_uncertainty = std::sqrt(
-            density / spacing * (1 / fit->count + arm * arm / fit->time_moment));
         if (half <= s.precision * limit) return;
       }
     }
 
-    /// A swing is judged in the mean over its period: two neighbouring spans of whole periods, in
-    /// which it cancels, and the rate from one to the other.
+    /// A swing is judged in the mean over its period.
     constexpr void measure_swinging(trend_estimate& out, const steadiness_settings& s, double limit,
                                     double period) const noexcept {
-      const double noise = swing.noise();
-      const double rest = out.scatter * out.scatter - noise * noise;
-      const double amplitude = rest > 0 ? std::sqrt(2 * rest) : 0;
-      if (amplitude < swing_that_matters * limit * 60) return;
-      double periods = 1;
-      while (2 * periods * period < s.spans[0]) periods += 1;
-      const double half = periods * period;
-      const auto later = line.mean_between(half, 0), earlier = line.mean_between(2 * half, half);
-      if (!later || !earlier) return;
-      const double values = half / out.spacing;
-      const double left_over = period_doubt * amplitude;  // of a period not quite known
-      const double u = std::sqrt(2 * (1.5 * noise * noise / values + left_over * left_over)) / half;
-      out.rate = (*later - *earlier) / half;
-      out.rate_uncertainty = u;
-      out.rate_bound = (out.rate > 0 ? out.rate : -out.rate) + student_t(s.confidence, 30) * u;
-      out.span = 2 * half;
-      out.level = *later + out.rate * half / 2;
-      out.noise_density = 1.5 * noise * noise * out.spacing + amplitude * amplitude * period / 20;
+      const swing_facts f{period, swing.noise(), out.scatter, out.spacing, s.spans[0]};
+      if (amplitude_of(f) < swing_that_matters * limit * 60) return;
+      const auto mean = trend_in_swing(line, f);
+      if (!mean) return;
+      out.rate = mean->rate;
+      out.rate_uncertainty = mean->uncertainty;
+      out.rate_bound = size_of(out.rate) + student_t(s.confidence, 30) * mean->uncertainty;
+      out.span = mean->span;
+      out.level = mean->level;
+      out.noise_density = mean->density;
       out.period = period;
-      out.amplitude = amplitude;
-      out.since = newest - duration_from_seconds(2 * half).value_or(seconds(60));
+      out.amplitude = mean->amplitude;
+      out.since = newest - duration_from_seconds(mean->span).value_or(seconds(60));
     }
 
+    /// Every few seconds: where it is heading, the rise still to come, the rate over the longest
+    /// window (more certain than that of the newest minute, and no news).
     constexpr void look_ahead(instant t, const trend_estimate& now) noexcept {
       if (!now.measured) return;
       if (!course.expect(t, {now.level, now.rate, now.rate_uncertainty, now.span, now.scatter,
                              now.inflation}))
         return;
       remaining.reset();
-      const auto recent = slope(0, now.inflation), older = slope(span_count - 1, now.inflation);
-      if (recent && older && !now.period)
-        if (const auto a = approach_from(*recent, *older)) remaining = a->remaining;
+      longest = slope(span_count - 1, now.inflation);
+      const auto recent = slope(0, now.inflation);
+      if (recent && longest && !now.period)
+        if (const auto a = approach_from(*recent, *longest)) remaining = a->remaining;
     }
 
     constexpr std::optional<slope_at> slope(std::size_t k, double inflation) const noexcept {

@@ -12,8 +12,9 @@ namespace stilling {
 
 inline constexpr double kelvins_at_zero_celsius = 273.15;       // exact by definition
 inline constexpr double celsius_per_fahrenheit = 1.0 / 1.8;     // exact by definition
-inline constexpr double pascals_per_inch_of_water = 249.08891;  // conventional: 1000 kg/m3, g 9.80665
-inline constexpr double pascals_per_millimetre_of_water = 9.80665;  // conventional, same
+// Conventional columns of water: 1000 kg/m3, g 9.80665 m/s2.
+inline constexpr double pascals_per_inch_of_water = 249.08891;
+inline constexpr double pascals_per_millimetre_of_water = 9.80665;
 
 /// A distance on the temperature scale, in kelvins.
 class temperature_difference {

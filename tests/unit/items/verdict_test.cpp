@@ -18,7 +18,8 @@ static_assert(name_of(judgement::undecided) == "undecided" &&
               name_of(judgement::steady) == "steady");
 static_assert(name_of(phase::no_data) == "no_data" && name_of(phase::cooling) == "cooling");
 static_assert(name_of(cause::none) == "none" && name_of(cause::said) == "said");
-static_assert(name_of(cause::stream_broke) == "break" && name_of(cause::end_of_log) == "end_of_log");
+static_assert(name_of(cause::stream_broke) == "break");
+static_assert(name_of(cause::end_of_log) == "end_of_log");
 
 template <class Enum> void each_has_its_own_word(Enum last) {
   std::set<std::string_view> words;
