@@ -1,0 +1,144 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#include "chart.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace stilling::scoreboard {
+namespace {
+
+constexpr double left = 80, right = 970, top = 70, bottom = 590;
+constexpr double none_at = left + 40, log_from = left + 100;  // none premature; where the log begins
+constexpr double least_share = 1e-4, least_delay = -150, most_delay = 450;
+constexpr double letter = 6.3, line_height = 13;
+constexpr const char* ink = "#222";
+constexpr const char* grey = "#6b7280";
+constexpr const char* ours_ink = "#b4380f";
+
+constexpr const char* colours[]{"#1d5f9e", "#2f7d4f", "#7a4a9e", "#8a6d00"};
+
+double x_of(double share) {
+  if (share <= 0) return none_at;
+  const double along = std::log10(std::max(share, least_share) / least_share) / 4;
+  return log_from + along * (right - log_from);
+}
+
+double y_of(double delay) {
+  const double kept = std::clamp(delay, least_delay, most_delay);
+  return bottom - (kept - least_delay) / (most_delay - least_delay) * (bottom - top);
+}
+
+bool beyond(double delay) { return delay > most_delay || delay < least_delay; }
+
+struct box {
+  double x = 0, y = 0, width = 0, height = 0;
+  [[nodiscard]] bool meets(const box& o) const {
+    return x < o.x + o.width && o.x < x + width && y < o.y + o.height && o.y < y + height;
+  }
+};
+
+std::string text(double x, double y, const char* anchor, const char* colour, const std::string& s,
+                 const char* more = "") {
+  return fmt::format("<text x='{:.1f}' y='{:.1f}' text-anchor='{}' fill='{}' {}>{}</text>\n", x, y,
+                     anchor, colour, more, s);
+}
+
+std::string axes(std::size_t runs) {
+  std::string out;
+  for (int delay = -150; delay <= 450; delay += 50) {
+    const double y = y_of(delay);
+    out += fmt::format("<path d='M{} {:.1f}H{}' stroke='{}'/>\n", left, y, right,
+                       delay == 0 ? "#9ca3af" : "#ececec");
+    out += text(left - 8, y + 4, "end", ink, std::to_string(delay));
+  }
+  for (const auto& [share, name] : {std::pair{0.0, "none"}, {1e-4, "0.01"}, {1e-3, "0.1"},
+                                    {1e-2, "1"}, {1e-1, "10"}, {1.0, "100"}}) {
+    const double x = x_of(share);
+    out += fmt::format("<path d='M{:.1f} {}V{}' stroke='#ececec'/>\n", x, top, bottom);
+    out += text(x, bottom + 18, "middle", ink, name);
+  }
+  const double bound = x_of(3.0 / static_cast<double>(runs));  // rule of three
+  out += text(none_at, bottom + 33, "middle", grey,
+              fmt::format("of {}: below {:.2g} %", runs, 300.0 / static_cast<double>(runs)));
+  out += fmt::format("<path d='M{:.1f} {}v-8' stroke='{}'/>\n", bound, bottom, grey);
+  out += text((log_from + right) / 2, bottom + 42, "middle", ink,
+              "premature: runs claimed while the true rate is above the limit, %");
+  out += text(0, 0, "middle", ink, "median delay of the claim after the rate is within the limit, s",
+              "transform='translate(26 330) rotate(-90)'");
+  return out;
+}
+
+std::string path_of(const plotted& p, const char* colour) {
+  auto spots = p.along;
+  std::ranges::sort(spots, {}, &plotted::spot::delay);
+  std::string d;
+  for (const auto& s : spots)
+    if (!beyond(s.delay))
+      d += fmt::format("{}{:.1f} {:.1f}", d.empty() ? 'M' : 'L', x_of(s.premature), y_of(s.delay));
+  return fmt::format("<path d='{}' fill='none' stroke='{}' stroke-width='{}' opacity='0.75'/>\n", d,
+                     colour, p.ours ? 2.5 : 1.3);
+}
+
+/// Beside its dot where there is room, else a little further off with a line to it.
+std::string label(const plotted& p, const char* colour, std::vector<box>& taken) {
+  const double x = x_of(p.at.premature), y = y_of(p.at.delay);
+  const auto words = beyond(p.at.delay) ? fmt::format("{} ({:.0f} s)", p.label, p.at.delay) : p.label;
+  const double width = letter * static_cast<double>(words.size()) + 4;
+  for (int step = 0; step < 40; ++step) {
+    for (const int side : {1, -1}) {
+      const double dy = (step % 2 == 0 ? 1 : -1) * ((step + 1) / 2) * line_height;
+      const double dx = step == 0 ? 9 : 26;
+      const box b{side > 0 ? x + dx : x - dx - width, y + dy - 7, width, line_height};
+      if (b.x < left || b.x + b.width > right + 20 || b.y < top - 12 || b.y > bottom - 10) continue;
+      if (std::ranges::any_of(taken, [&](const box& o) { return o.meets(b); })) continue;
+      taken.push_back(b);
+      const char* anchor = side > 0 ? "start" : "end";
+      std::string out = text(x + side * dx, y + dy + 4, anchor, colour, words,
+                             p.ours ? "font-weight='bold'" : "");
+      if (step > 0)
+        out += fmt::format("<path d='M{:.1f} {:.1f}L{:.1f} {:.1f}' stroke='#b6bcc6'/>\n",
+                           x + side * 5, y, x + side * (dx - 2), y + dy);
+      return out;
+    }
+  }
+  return {};
+}
+
+}  // namespace
+
+std::string chart_of(const std::vector<plotted>& rules, std::size_t runs) {
+  std::string out = fmt::format(
+      "<svg xmlns='http://www.w3.org/2000/svg' width='1000' height='650' viewBox='0 0 1000 650' "
+      "font-family='sans-serif' font-size='11.5'>\n<rect width='1000' height='650' "
+      "fill='#fdfdfb'/>\n");
+  out += text(left, 28, "start", ink, "How late, and how often too early: one stack temperature",
+              "font-size='17' font-weight='bold'");
+  out += text(left, 48, "start", grey,
+              fmt::format("{} invented approaches; dots: rules as they stand; lines: the same rule "
+                          "at other thresholds; lower and further left is better", runs));
+  out += axes(runs);
+
+  std::vector<const char*> colour_of(rules.size(), grey);
+  std::size_t used = 0;
+  std::vector<box> taken;
+  std::string dots, labels;
+  for (std::size_t i = 0; i < rules.size(); ++i) {
+    const plotted& p = rules[i];
+    if (p.at.delay >= 1e9) continue;  // never claims
+    if (p.ours) colour_of[i] = ours_ink;
+    else if (p.strong) colour_of[i] = colours[used++ % std::size(colours)];
+    if (p.ours || p.strong) out += path_of(p, colour_of[i]);
+    const double x = x_of(p.at.premature), y = y_of(p.at.delay);
+    taken.push_back({x - 5, y - 5, 10, 10});
+    dots += fmt::format("<circle cx='{:.1f}' cy='{:.1f}' r='{}' fill='{}'/>\n", x, y,
+                        p.ours ? 5.5 : 4, colour_of[i]);
+  }
+  for (std::size_t i = 0; i < rules.size(); ++i)
+    if (rules[i].at.delay < 1e9) labels += label(rules[i], colour_of[i], taken);
+  return out + dots + labels + "</svg>\n";
+}
+
+}  // namespace stilling::scoreboard

@@ -1,0 +1,27 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace stilling::scoreboard {
+
+/// A rule in the picture: where it stands, and the line along which its threshold moves it.
+struct plotted {
+  struct spot {
+    double premature = 0;  // share of runs
+    double delay = 0;      // median, s
+  };
+  std::string label;
+  spot at;
+  std::vector<spot> along;
+  bool ours = false;
+  bool strong = false;  // its line is drawn in the foreground
+};
+
+/// Delay against premature share as an SVG document. Premature on a logarithmic scale with a place
+/// of its own for none at all; delays beyond the scale are told at its edge.
+std::string chart_of(const std::vector<plotted>& rules, std::size_t runs);
+
+}  // namespace stilling::scoreboard
