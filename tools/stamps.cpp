@@ -52,8 +52,7 @@ void stamper::push(std::string_view bytes, instant at, std::string& to) {
       line_.clear();
       continue;
     }
-    // Two rows may say the same in one breath, and are two rows.
-    if (line_.empty()) began_ = std::max(at, began_ + least_step);
+    if (line_.empty()) began_ = at;
     if (line_.size() < longest_line) line_ += c;
   }
 }
@@ -63,14 +62,19 @@ void stamper::finish(std::string& to) {
   line_.clear();
 }
 
+std::string stamper::next_stamp() {
+  // Two rows may say the same in one breath, and are two rows.
+  newest_ = std::max(began_, newest_ + least_step);
+  return spelled(newest_);
+}
+
 void stamper::put_line(std::string_view line, std::string& to) {
   ++number_;
   const auto first = line.find_first_not_of(" \t");
   if (first == std::string_view::npos) return;
-  const auto stamp = spelled(began_);
   if (line[first] == '#') {
     const auto words = line.substr(first + 1);
-    to += fmt::format("# {}{}{}", stamp, words.starts_with(' ') ? "" : " ", words);
+    to += fmt::format("# {}{}{}", spelled(began_), words.starts_with(' ') ? "" : " ", words);
     return;
   }
   std::optional<layout> found;
@@ -78,7 +82,7 @@ void stamper::put_line(std::string_view line, std::string& to) {
                 overloaded{[&](const layout& l) { found = l; }, [](const auto&) {}});
   if (found) own_times_ = own_times_ || found->time.form != clock_form::none;
   if (labelled_) {
-    to += fmt::format("time_s={} {}", stamp, line);
+    to += fmt::format("time_s={} {}", next_stamp(), line);
     return;
   }
   if (found) {
@@ -91,7 +95,7 @@ void stamper::put_line(std::string_view line, std::string& to) {
     std::ranges::replace(fields_, ',', separator_);
     to += fmt::format("time_s{}{}\n", separator_, fields_);
   }
-  to += fmt::format("{}{}{}", stamp, separator_, line);
+  to += fmt::format("{}{}{}", next_stamp(), separator_, line);
 }
 
 }  // namespace stilling::command

@@ -34,7 +34,7 @@ class stamper {
   explicit stamper(const decoder_settings& s);
 
   /// Bytes that came in at `at`. Appends the lines they complete, each under the time of its first
-  /// byte, no two under the same. Cutting the bytes elsewhere changes stamps only.
+  /// byte, no two rows under the same. Cutting the bytes elsewhere changes stamps only.
   void push(std::string_view bytes, instant at, std::string& to);
   /// The stream ended: what it left unfinished.
   void finish(std::string& to);
@@ -44,6 +44,7 @@ class stamper {
 
  private:
   void put_line(std::string_view line, std::string& to);
+  std::string next_stamp();
 
   std::string fields_;  // still to be written as a header; empty once done
   bool fields_given_;
@@ -51,6 +52,7 @@ class stamper {
   decoder headers_;   // tells a header from a row, and what separates the fields
   std::string line_;  // begun, not ended
   instant began_{};
+  instant newest_{};  // stamp of a row
   std::uint64_t number_ = 0;
   char separator_ = ',';
   bool after_return_ = false;
