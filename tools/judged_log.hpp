@@ -129,7 +129,7 @@ template <class Printer> class judged_log {
   void remember(const rejection& r) {
     auto& first = rejected_.first[static_cast<std::size_t>(r.what)];
     if (first.empty()) stilling::write(first, r);
-    if (verbose_) stilling::write(rejected_.every, r);
+    if (verbose_) stilling::write(rejected_.every += "  ", r);
   }
 
   log_options options_;

@@ -76,7 +76,10 @@ template <joint At> class looked_at_log {
                       },
                       [this](const frame& f) { csv::write(text_, f, as_), ++rows_; },
                       [this](const verdict& v) { csv::write(text_, v, as_), ++rows_; },
-                      [this](const rejection& r) { stilling::write(complaints_, r); },
+                      [this](const rejection& r) {
+                        if (!complaints_.empty()) complaints_ += "stilling: ";
+                        stilling::write(complaints_, r);
+                      },
                       [](const auto&) {}};
   }
 

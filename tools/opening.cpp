@@ -40,7 +40,7 @@ std::string listed(channel_set set) {
   std::string names;
   for (const auto c : all_channels) {
     if (!set.contains(c)) continue;
-    if (!names.empty()) names += ',';
+    if (!names.empty()) names += ", ";
     names += traits_of(c).name;
   }
   return names;
@@ -65,8 +65,9 @@ fitted_settings fit(const log_options& asked, const layout* columns) {
       (columns->find(c) != nullptr ? there : absent).insert(c);
   if (absent.empty()) return out;
   if (asked.required_by_hand || there.empty()) {
-    out.refusal = fmt::format("{} must be steady, but the log has no such column; --require {}",
-                              listed(absent), there.empty() ? "names others" : listed(there));
+    out.refusal =
+        fmt::format("{} must be steady, but the log has no such column; --require names others",
+                    listed(absent));
     return out;
   }
   out.settings.require(there);

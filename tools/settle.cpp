@@ -39,14 +39,10 @@ std::string name_of_log(std::string_view path) {
 void report_rejections(const rejected_lines& lines, const log_summary& s, bool every,
                        std::string_view name, std::string& to) {
   if (s.rejections() == 0) return;
-  if (every) {
-    to += lines.every;
-    return;
-  }
-  to +=
-      fmt::format("{}: {} of {} lines could not be used in full; --verbose shows all. The first:\n",
-                  name, s.rejections(), s.rows);
-  for (std::size_t i = 0; i < fault_count; ++i)
+  to += fmt::format("{}: {} of {} lines could not be used in full{}\n", name, s.rejections(),
+                    s.rows, every ? ":" : "; --verbose shows all. The first:");
+  if (every) to += lines.every;
+  for (std::size_t i = 0; i < fault_count && !every; ++i)
     if (s.rejected[i] > 0) to += fmt::format("  {} x {}", s.rejected[i], lines.first[i]);
 }
 

@@ -126,6 +126,13 @@ class Look(CommandTest):
         row = self.rows("frames", over)[150]
         self.assertEqual((row["stack_temp_degF"], row["marks"]), ("", "stack_temp:over_range"))
 
+    def test_lines_that_could_not_be_read_are_told_beside(self):
+        done = run("look", "frames", log=HEADER + "\n0,450,68,5,20\nx,450,68,5,20\ny\n")
+        self.assert_status(done, 0)
+        self.assertEqual(len(done.stdout.splitlines()), 2)
+        self.assertEqual([line.split(b":")[0] for line in done.stderr.splitlines()],
+                         [b"stilling", b"stilling"])
+
     def test_nothing_to_look_at(self):
         self.assert_status(run("look", "frames", log=HEADER + "\n"), 1)
         self.assert_status(run("look", "verdicts", self.folder / "none.csv"), 2)
