@@ -84,12 +84,13 @@ class log_summary {
 /// What is wrong with a line, where, and what would mend it; for a person.
 void write(std::string& to, const rejection& r);
 
-/// One JSON object per line, by the schema README describes.
+/// One JSON object per line, its keys always in the same order.
 namespace jsonl {
 
 inline constexpr int schema = 1;
 
-/// `file` empty: the log came through a pipe. `as` null: no layout was found.
+/// `file` empty: there is one log only, so that a file, a pipe and a replay give the same bytes.
+/// `as` null: no layout was found.
 void write_begin(std::string& to, std::string_view file, const layout* as);
 void write(std::string& to, const phase_change& p);
 void write(std::string& to, const settled_reading& r, const presentation& as);
