@@ -53,10 +53,10 @@ struct presentation {
 enum class outcome : std::uint8_t { settled, never_settled, cycling, idle, no_data };
 [[nodiscard]] std::string_view name_of(outcome o) noexcept;
 
-/// Counts what passes, for the last word. A burner that lit this often without once settling is
-/// cycling; our own choice.
+/// A burner that lit this often without once settling is cycling; our own choice.
 inline constexpr std::size_t burns_of_a_cycle = 3;
 
+/// Counts what passes, for the last word.
 class log_summary {
  public:
   std::uint64_t rows = 0;    // lines that should have been rows, rejected ones included
