@@ -2,9 +2,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-// The rules others use, each as a number that is small when the rule would say "settled": it says so
-// when the number is at most its threshold. One function per rule, from the rows seen so far and the
-// moment of the look; nothing where too little was seen. Slopes in degF/min.
+// The rules others use, each as a number that is small when the rule would say "settled": it says
+// so when the number is at most its threshold. One function per rule, from the rows seen so far and
+// the moment of the look; nothing where too little was seen. Slopes in degF/min.
 
 #include <algorithm>
 #include <cmath>
@@ -185,8 +185,8 @@ inline number share_off_level(rows seen, double now, double window) {
   return static_cast<double>(off) / fit.n;
 }
 
-/// Standard deviation over mean of the newest 30 values, in degF as logged; the criterion of Georges
-/// et al. 2007. Its zero is that of the scale.
+/// Standard deviation over mean of the newest 30 values, in degF as logged; the criterion of
+/// Georges et al. 2007. Its zero is that of the scale.
 inline number coefficient_of_variation(rows seen, double) {
   if (seen.size() < 30) return {};
   running_moments all;
@@ -221,9 +221,9 @@ class r_statistic {
   double filtered_ = 0, about_filter_ = 0, successive_ = 0, before_ = 0;
 };
 
-/// Of a finished log, how many rows to cut: batches of five, the least standard error of the mean of
-/// what is left (White 1997; White, Cobb and Spratt 2000). Nothing where that is beyond half of it,
-/// unless `anywhere`.
+/// Of a finished log, how many rows to cut: means of batches, the least standard error of the mean
+/// of what is left (White 1997; in fives White, Cobb and Spratt 2000). Nothing where that is beyond
+/// half of it, unless `anywhere`.
 inline std::optional<std::size_t> mser(rows all, std::size_t batch, bool anywhere = false) {
   std::vector<double> means;
   for (std::size_t i = 0; i + batch <= all.size(); i += batch) {

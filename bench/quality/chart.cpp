@@ -11,8 +11,8 @@ namespace stilling::scoreboard {
 namespace {
 
 constexpr double left = 80, right = 970, top = 70, bottom = 590;
-constexpr double none_at = left + 40, log_from = left + 100;  // none premature; where the log begins
-constexpr double least_share = 1e-4, least_delay = -150, most_delay = 450;
+constexpr double none_at = left + 40, log_from = left + 100;  // none premature; the scale
+constexpr double least_share = 3e-4, decades = 3.52288, least_delay = -150, most_delay = 450;
 constexpr double letter = 6.3, line_height = 13;
 constexpr const char* ink = "#222";
 constexpr const char* grey = "#6b7280";
@@ -22,7 +22,7 @@ constexpr const char* colours[]{"#1d5f9e", "#2f7d4f", "#7a4a9e", "#8a6d00"};
 
 double x_of(double share) {
   if (share <= 0) return none_at;
-  const double along = std::log10(std::max(share, least_share) / least_share) / 4;
+  const double along = std::log10(std::max(share, least_share) / least_share) / decades;
   return log_from + along * (right - log_from);
 }
 
@@ -40,10 +40,16 @@ struct box {
   }
 };
 
+std::string escaped(const std::string& s) {
+  std::string out;
+  for (const char c : s) out += c == '<' ? "&lt;" : c == '&' ? "&amp;" : std::string{c};
+  return out;
+}
+
 std::string text(double x, double y, const char* anchor, const char* colour, const std::string& s,
                  const char* more = "") {
   return fmt::format("<text x='{:.1f}' y='{:.1f}' text-anchor='{}' fill='{}' {}>{}</text>\n", x, y,
-                     anchor, colour, more, s);
+                     anchor, colour, more, escaped(s));
 }
 
 std::string axes(std::size_t runs) {
@@ -54,30 +60,36 @@ std::string axes(std::size_t runs) {
                        delay == 0 ? "#9ca3af" : "#ececec");
     out += text(left - 8, y + 4, "end", ink, std::to_string(delay));
   }
-  for (const auto& [share, name] : {std::pair{0.0, "none"}, {1e-4, "0.01"}, {1e-3, "0.1"},
-                                    {1e-2, "1"}, {1e-1, "10"}, {1.0, "100"}}) {
+  for (const auto& [share, name] : {std::pair{0.0, "none"}, {1e-3, "0.1"}, {1e-2, "1"},
+                                    {1e-1, "10"}, {1.0, "100"}}) {
     const double x = x_of(share);
     out += fmt::format("<path d='M{:.1f} {}V{}' stroke='#ececec'/>\n", x, top, bottom);
     out += text(x, bottom + 18, "middle", ink, name);
   }
-  const double bound = x_of(3.0 / static_cast<double>(runs));  // rule of three
+  const double rule_of_three = 300.0 / static_cast<double>(runs);  // upper 95 % limit of none
   out += text(none_at, bottom + 33, "middle", grey,
-              fmt::format("of {}: below {:.2g} %", runs, 300.0 / static_cast<double>(runs)));
-  out += fmt::format("<path d='M{:.1f} {}v-8' stroke='{}'/>\n", bound, bottom, grey);
+              fmt::format("of {}: below {:.2g} %", runs, rule_of_three));
   out += text((log_from + right) / 2, bottom + 42, "middle", ink,
               "premature: runs claimed while the true rate is above the limit, %");
-  out += text(0, 0, "middle", ink, "median delay of the claim after the rate is within the limit, s",
+  out += text(0, 0, "middle", ink,
+              "median delay of the claim after the rate is within the limit, s",
               "transform='translate(26 330) rotate(-90)'");
   return out;
 }
 
+/// The least delay at each premature share, from the fewest premature on.
 std::string path_of(const plotted& p, const char* colour) {
   auto spots = p.along;
-  std::ranges::sort(spots, {}, &plotted::spot::delay);
+  std::ranges::sort(spots, [](const auto& a, const auto& b) {
+    return a.premature != b.premature ? a.premature < b.premature : a.delay < b.delay;
+  });
   std::string d;
-  for (const auto& s : spots)
-    if (!beyond(s.delay))
-      d += fmt::format("{}{:.1f} {:.1f}", d.empty() ? 'M' : 'L', x_of(s.premature), y_of(s.delay));
+  double least = most_delay;
+  for (const auto& s : spots) {
+    if (s.delay >= least || s.delay < least_delay) continue;
+    least = s.delay;
+    d += fmt::format("{}{:.1f} {:.1f}", d.empty() ? 'M' : 'L', x_of(s.premature), y_of(s.delay));
+  }
   return fmt::format("<path d='{}' fill='none' stroke='{}' stroke-width='{}' opacity='0.75'/>\n", d,
                      colour, p.ours ? 2.5 : 1.3);
 }
@@ -85,7 +97,8 @@ std::string path_of(const plotted& p, const char* colour) {
 /// Beside its dot where there is room, else a little further off with a line to it.
 std::string label(const plotted& p, const char* colour, std::vector<box>& taken) {
   const double x = x_of(p.at.premature), y = y_of(p.at.delay);
-  const auto words = beyond(p.at.delay) ? fmt::format("{} ({:.0f} s)", p.label, p.at.delay) : p.label;
+  const auto words =
+      beyond(p.at.delay) ? fmt::format("{} ({:.0f} s)", p.label, p.at.delay) : p.label;
   const double width = letter * static_cast<double>(words.size()) + 4;
   for (int step = 0; step < 40; ++step) {
     for (const int side : {1, -1}) {
@@ -97,7 +110,9 @@ std::string label(const plotted& p, const char* colour, std::vector<box>& taken)
       taken.push_back(b);
       const char* anchor = side > 0 ? "start" : "end";
       std::string out = text(x + side * dx, y + dy + 4, anchor, colour, words,
-                             p.ours ? "font-weight='bold'" : "");
+                             p.ours ? "font-weight='bold' paint-order='stroke' stroke='#fdfdfb' "
+                                    "stroke-width='3'"
+                                  : "paint-order='stroke' stroke='#fdfdfb' stroke-width='3'");
       if (step > 0)
         out += fmt::format("<path d='M{:.1f} {:.1f}L{:.1f} {:.1f}' stroke='#b6bcc6'/>\n",
                            x + side * 5, y, x + side * (dx - 2), y + dy);
@@ -117,8 +132,9 @@ std::string chart_of(const std::vector<plotted>& rules, std::size_t runs) {
   out += text(left, 28, "start", ink, "How late, and how often too early: one stack temperature",
               "font-size='17' font-weight='bold'");
   out += text(left, 48, "start", grey,
-              fmt::format("{} invented approaches; dots: rules as they stand; lines: the same rule "
-                          "at other thresholds; lower and further left is better", runs));
+              fmt::format("{} invented approaches; dots: rules as they stand; lines: what the same "
+                          "rule reaches at other thresholds; lower and further left is better",
+                          runs));
   out += axes(runs);
 
   std::vector<const char*> colour_of(rules.size(), grey);
@@ -129,8 +145,8 @@ std::string chart_of(const std::vector<plotted>& rules, std::size_t runs) {
     const plotted& p = rules[i];
     if (p.at.delay >= 1e9) continue;  // never claims
     if (p.ours) colour_of[i] = ours_ink;
-    else if (p.strong) colour_of[i] = colours[used++ % std::size(colours)];
-    if (p.ours || p.strong) out += path_of(p, colour_of[i]);
+    else if (!p.along.empty()) colour_of[i] = colours[used++ % std::size(colours)];
+    if (!p.along.empty()) out += path_of(p, colour_of[i]);
     const double x = x_of(p.at.premature), y = y_of(p.at.delay);
     taken.push_back({x - 5, y - 5, 10, 10});
     dots += fmt::format("<circle cx='{:.1f}' cy='{:.1f}' r='{}' fill='{}'/>\n", x, y,

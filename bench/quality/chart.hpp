@@ -15,9 +15,8 @@ struct plotted {
   };
   std::string label;
   spot at;
-  std::vector<spot> along;
+  std::vector<spot> along;  // empty: no line
   bool ours = false;
-  bool strong = false;  // its line is drawn in the foreground
 };
 
 /// Delay against premature share as an SVG document. Premature on a logarithmic scale with a place

@@ -9,6 +9,7 @@
 // they are equally often premature.
 
 #include <cmath>
+#include <cstddef>
 #include <functional>
 #include <memory>
 #include <optional>

@@ -2,9 +2,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-// From claims to figures. Shares are of all runs; delays, rates and remaining rises of the runs with
-// a claim, whose share is told beside them. Upper limits are one-sided 95 %, intervals two-sided
-// 95 %.
+// From claims to figures. Shares are of all runs; delays, rates and remaining rises of the runs
+// with a claim, whose share is told beside them. Upper limits are one-sided 95 %, intervals
+// two-sided 95 %.
 
 #include <algorithm>
 #include <boost/math/special_functions/beta.hpp>
