@@ -162,7 +162,7 @@ int main(int argc, char** argv) {
     mser.print("MSER-5");
     root.print("root-n");
     if (!ours.errors.empty()) ours.print("ours");
-    std::printf("  ours: no last plateau %zu; mean +- 2 u and what remains holds it: %.3f\n", without,
-                static_cast<double>(covered) / static_cast<double>(ours.errors.size()));
+    std::printf("  ours: no last plateau %zu; mean +- 2 u and what remains holds it: %.3f\n",
+                without, static_cast<double>(covered) / static_cast<double>(ours.errors.size()));
   }
 }

@@ -168,6 +168,53 @@ TEST(segment, units_and_origin_make_no_difference) {
   }
 }
 
+/// Three holds and the ramps between, 4.5 to 25 degF/min, up or down; one row in 200 is wild.
+struct stroll {
+  log_of rows;
+  std::vector<bool> held;
+};
+
+stroll strolled(unsigned seed) {
+  std::mt19937_64 engine{seed};
+  std::normal_distribution<double> normal;
+  std::uniform_real_distribution<double> unit{0, 1};
+  stroll out;
+  double at = 0, level = 300, noise = 0;
+  for (int part = 0; part < 5; ++part) {
+    const bool held = part % 2 == 0;
+    const double end = at + 180 + 400 * unit(engine), way = unit(engine) < 0.5 ? -1 : 1;
+    const double rate = held ? 0 : way * (4.5 + 20 * unit(engine)) / 60;
+    while (at < end) {
+      const double dt = 0.6 + 0.8 * unit(engine), phi = std::exp(-dt / 5);
+      noise = phi * noise + std::sqrt(1 - phi * phi) * normal(engine);
+      const double wild = unit(engine) < 0.005 ? 200 * normal(engine) : 0;
+      out.rows.t.push_back(at);
+      out.rows.y.push_back(std::round(level + noise + wild));
+      out.held.push_back(held);
+      at += dt;
+      level += rate * dt;
+    }
+  }
+  return out;
+}
+
+TEST(segment, what_is_held_is_a_plateau_and_what_moves_is_none) {
+  double held = 0, found = 0, moving = 0, wrong = 0;
+  for (unsigned seed = 0; seed < 30; ++seed) {
+    const stroll x = strolled(seed);
+    std::size_t i = 0;
+    for (const segment& s : x.rows.cut())
+      for (; i < x.held.size() && x.rows.t[i] <= s.to; ++i) {
+        const double plateau = s.kind == segment_kind::plateau ? 1 : 0;
+        (x.held[i] ? held : moving) += 1;
+        (x.held[i] ? found : wrong) += plateau;
+      }
+    EXPECT_EQ(i, x.held.size());  // every row is in a segment
+  }
+  EXPECT_GT(found / held, 0.96);
+  EXPECT_LT(wrong / moving, 0.03);
+}
+
 TEST(segment, ten_thousand_rows_take_well_under_a_second) {
   const auto course = [](double t) { return std::fmod(t, 3000) < 1500 ? 300.0 : 330.0; };
   const log_of x = invented(10000, course, 1);
