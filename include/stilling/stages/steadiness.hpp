@@ -174,7 +174,7 @@ template <std::size_t Slots = 256> class steadiness {
       racing = races;
     }
 
-    /// The shortest window that is precise enough, else the longest there is. Where a longer one
+    /// The shortest window that is precise enough, else the most precise there is. Where a longer one
     /// has to do, a turn of the trend hides in its middle; a shorter one that shows more than the
     /// limit at half its own confidence says so.
     constexpr void measure(trend_estimate& out, const steadiness_settings& s,
@@ -206,6 +206,7 @@ template <std::size_t Slots = 256> class steadiness {
         double half = student_t(s.confidence, freedom) * u;
         if (fit->variance < 0.09 * step * step)  // noise below 0.3 steps does not dither
           half += s.resolution_weight * 1.5 * step / fit->span;
+        if (out.measured && half >= out.rate_bound - size_of(out.rate)) continue;
         out.measured = true;
         out.rate = fit->rate;
         out.rate_uncertainty = u;

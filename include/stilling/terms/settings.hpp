@@ -106,6 +106,9 @@ struct session_settings {
 [[nodiscard]] constexpr session_settings strict_settings() noexcept {
   session_settings s;
   s.steadiness.claim_factor = 1;
+  s.steadiness.spans = {150, 180, 210, 240};  // a proof on a ramp looked at for long needs them
+  s.steadiness.precision = 0.2;
+  s.phase.dwell = duration{0};  // the windows are long enough
   s.steadiness.release_factor = 1;
   s.steadiness.resolution_weight = 1;
   return s;
