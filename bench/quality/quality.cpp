@@ -4,7 +4,8 @@
 // How well "steady" is decided on one noisy, rounded, unevenly sampled stack temperature: our rule
 // beside the rules others use, on invented approaches and ramps whose true rate is known.
 //
-//     cmake -B build -DSTILLING_BENCH=ON && cmake --build build --target bench_quality
+//     cmake -B build -DCMAKE_BUILD_TYPE=Release -DSTILLING_BENCH=ON
+//     cmake --build build --target bench_quality
 //     build/bin/bench_quality                        # the tables
 //     build/bin/bench_quality --chart quality.svg    # and the picture
 //     build/bin/bench_quality --runs 300 --seed 5000 # fewer, others
