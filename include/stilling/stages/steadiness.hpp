@@ -174,9 +174,9 @@ template <std::size_t Slots = 256> class steadiness {
       racing = races;
     }
 
-    /// The shortest window that is precise enough, else the most precise there is. Where a longer one
-    /// has to do, a turn of the trend hides in its middle; a shorter one that shows more than the
-    /// limit at half its own confidence says so.
+    /// The shortest window that is precise enough, else the most precise there is. In a longer one
+    /// a turn of the trend hides in the middle; a shorter one that shows more than the limit at
+    /// half its own confidence says so.
     constexpr void measure(trend_estimate& out, const steadiness_settings& s,
                            double limit) const noexcept {
       for (std::size_t k = 0; k < span_count; ++k) {
@@ -259,8 +259,8 @@ template <std::size_t Slots = 256> class steadiness {
       if (!line.covers(k, 0.9)) return std::nullopt;
       const auto f = line.fit(k);
       if (!f) return std::nullopt;
-      return slope_at{f->rate, std::sqrt(f->variance * inflation / f->time_moment),
-                      in_seconds(f->middle)};
+      const double g = std::min(inflation, 4.0);  // more is the bend of the approach itself
+      return slope_at{f->rate, std::sqrt(f->variance * g / f->time_moment), in_seconds(f->middle)};
     }
 
     /// A new level: it began with the first row of the departure, whatever was thought of that row.
