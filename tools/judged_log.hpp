@@ -51,30 +51,17 @@ template <class Printer> class judged_log {
         air_temp_{asked.air_temp},
         verbose_{asked.verbose},
         printer_{printer},
-        opening_{options_.settings} {}
+        log_{options_.settings} {}
   judged_log(const judged_log&) = delete;
   judged_log& operator=(const judged_log&) = delete;
 
   /// What was said is appended to `text()`.
   void push(std::string_view bytes) {
-    if (!chain_ && refusal_.empty()) {
-      bytes.remove_prefix(opening_.push(bytes));
-      if (!opening_.over()) return;
-      start();
-    }
-    if (chain_) chain_->push(bytes, sink());
+    log_.push(bytes, [this] { return start(); }, sink());
   }
-  void advance(instant t) {
-    if (chain_) chain_->advance(t, sink());
-  }
+  void advance(instant t) { log_.advance(t, sink()); }
   void finish() {
-    if (!chain_ && refusal_.empty()) {
-      opening_.finish();
-      start();
-    }
-    if (!chain_) return;
-    chain_->finish(sink());
-    printer_.end(text_, summary_, as_);
+    if (log_.finish([this] { return start(); }, sink())) printer_.end(text_, summary_, as_);
   }
 
   [[nodiscard]] std::string& text() noexcept { return text_; }
@@ -90,10 +77,10 @@ template <class Printer> class judged_log {
   }
   using chain_type = decltype(make(session_settings{}, std::declval<log_summary&>()));
 
-  void start() {
-    auto fitted = fit(options_, opening_.found());
+  std::unique_ptr<chain_type> start() {
+    auto fitted = fit(options_, log_.found());
     refusal_ = std::move(fitted.refusal);
-    if (!refusal_.empty()) return;
+    if (!refusal_.empty()) return nullptr;
     summary_.fire_asked_for = fitted.settings.phase.combustion_check;
     if (!fuel_by_hand_)
       summary_.assumptions.push_back(fmt::format("fuel: the fuel is {} ({}); --fuel names another",
@@ -102,10 +89,9 @@ template <class Printer> class judged_log {
       summary_.assumptions.push_back(
           fmt::format("air_temp: combustion air is {}, as --air-temp says", air_temp_));
     for (auto& a : fitted.assumptions) summary_.assumptions.push_back(std::move(a));
-    if (opening_.found() != nullptr) as_.follow(*opening_.found());
-    printer_.begin(text_, opening_.found(), as_);
-    chain_ = std::make_unique<chain_type>(make(fitted.settings, summary_));
-    chain_->push(opening_.held(), sink());
+    if (log_.found() != nullptr) as_.follow(*log_.found());
+    printer_.begin(text_, log_.found(), as_);
+    return std::make_unique<chain_type>(make(fitted.settings, summary_));
   }
 
   [[nodiscard]] auto sink() noexcept {
@@ -138,12 +124,11 @@ template <class Printer> class judged_log {
   std::string air_temp_;
   bool verbose_;
   Printer& printer_;
-  opening opening_;
+  held_back<chain_type> log_;
   log_summary summary_;
   rejected_lines rejected_;
   std::string text_;
   std::string refusal_;
-  std::unique_ptr<chain_type> chain_;
 };
 
 }  // namespace stilling::command

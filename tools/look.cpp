@@ -32,38 +32,25 @@ template <joint At> class looked_at_log {
   using chain_type = decltype(make_chain<At>(session_settings{}));
 
   looked_at_log(const log_options& o, const presentation& as)
-      : options_{o}, as_{as}, opening_{o.settings} {}
+      : options_{o}, as_{as}, log_{o.settings} {}
 
   void push(std::string_view bytes) {
-    if (!chain_) {
-      bytes.remove_prefix(opening_.push(bytes));
-      if (!opening_.over()) return;
-      start();
-    }
-    if (chain_) chain_->push(bytes, sink());
+    log_.push(bytes, [this] { return start(); }, sink());
   }
-  void advance(instant t) {
-    if (chain_) chain_->advance(t, sink());
-  }
-  void finish() {
-    if (!chain_) {
-      opening_.finish();
-      start();
-    }
-    if (chain_) chain_->finish(sink());
-  }
+  void advance(instant t) { log_.advance(t, sink()); }
+  void finish() { log_.finish([this] { return start(); }, sink()); }
+
   [[nodiscard]] std::string& text() noexcept { return text_; }
   [[nodiscard]] std::string& complaints() noexcept { return complaints_; }
   [[nodiscard]] std::string_view refusal() const noexcept { return refusal_; }
   [[nodiscard]] bool saw_rows() const noexcept { return rows_ > 0; }
 
  private:
-  void start() {
-    auto fitted = fit(options_, opening_.found());
+  std::unique_ptr<chain_type> start() {
+    auto fitted = fit(options_, log_.found());
     refusal_ = std::move(fitted.refusal);
-    if (!refusal_.empty()) return;
-    chain_ = std::make_unique<chain_type>(make_chain<At>(fitted.settings));
-    chain_->push(opening_.held(), sink());
+    if (!refusal_.empty()) return nullptr;
+    return std::make_unique<chain_type>(make_chain<At>(fitted.settings));
   }
   void header() {
     if constexpr (At == joint::frames) csv::write_frame_header(text_, as_);
@@ -85,10 +72,9 @@ template <joint At> class looked_at_log {
 
   log_options options_;
   presentation as_;
-  opening opening_;
+  held_back<chain_type> log_;
   std::string text_, complaints_, refusal_;
   std::uint64_t rows_ = 0;
-  std::unique_ptr<chain_type> chain_;
 };
 
 template <joint At> int look_at(const look_request& r) {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -43,5 +44,46 @@ struct fitted_settings {
   std::string refusal;                   // empty: none
 };
 [[nodiscard]] fitted_settings fit(const log_options& asked, const layout* columns);
+
+/// A chain that is made once the opening is over, and is given then what was held back. `make`
+/// is asked once, for a std::unique_ptr<Chain>; an empty one means that the log is refused.
+template <class Chain> class held_back {
+ public:
+  explicit held_back(const session_settings& s) : opening_{s} {}
+
+  [[nodiscard]] const layout* found() const noexcept { return opening_.found(); }
+
+  template <class Make, class Sink> void push(std::string_view bytes, Make make, Sink sink) {
+    if (!begun_) {
+      bytes.remove_prefix(opening_.push(bytes));
+      if (!opening_.over()) return;
+      begin(make, sink);
+    }
+    if (chain_) chain_->push(bytes, sink);
+  }
+  template <class Sink> void advance(instant t, Sink sink) {
+    if (chain_) chain_->advance(t, sink);
+  }
+  /// False where the log was refused.
+  template <class Make, class Sink> bool finish(Make make, Sink sink) {
+    if (!begun_) {
+      opening_.finish();
+      begin(make, sink);
+    }
+    if (chain_) chain_->finish(sink);
+    return chain_ != nullptr;
+  }
+
+ private:
+  template <class Make, class Sink> void begin(Make& make, Sink& sink) {
+    begun_ = true;
+    chain_ = make();
+    if (chain_) chain_->push(opening_.held(), sink);
+  }
+
+  opening opening_;
+  bool begun_ = false;
+  std::unique_ptr<Chain> chain_;
+};
 
 }  // namespace stilling::command

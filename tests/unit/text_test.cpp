@@ -449,6 +449,10 @@ TEST(plain_text, tells_the_course_in_sentences) {
             "    15:11  no longer settled: O2 left its level\n"
             "    15:20  room air got into the sample; did the probe slip?\n"
             "  1:02:05  # adjusted air\xEF\xBF\xBD[2J\n");
+  to.clear();
+  plain::write(to, note{.line = 1, .at = at(5), .text = "\xC2\x9B" "2J 5 \xC2\xB0"});
+  EXPECT_NE(to.find("\xEF\xBF\xBD" "2J 5 \xC2\xB0\n"), std::string::npos)
+      << "the second set of control letters steers a terminal too";
 }
 
 TEST(plain_text, tells_time_of_day_where_the_log_has_dates) {

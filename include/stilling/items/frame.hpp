@@ -46,6 +46,10 @@ struct frame {
   constexpr void add_mark(channel c, quality q) noexcept {
     marks[index_of(c)] = marks[index_of(c)] | q;
   }
+  /// There, and possible: perhaps an outlier, which may be the first row of something real.
+  [[nodiscard]] constexpr bool possible(channel c) const noexcept {
+    return indication.has(c) && !stilling::has(mark(c), quality::implausible);
+  }
   /// There, and nothing is suspect about it.
   [[nodiscard]] constexpr bool usable(channel c) const noexcept {
     return indication.has(c) && mark(c) == quality::good;

@@ -55,8 +55,7 @@ class fire {
   };
 
   [[nodiscard]] static constexpr bool believable(const frame& row, channel c) noexcept {
-    return row.indication.has(c) && !has(row.mark(c), quality::implausible) &&
-           !has(row.mark(c), quality::stuck);
+    return row.possible(c) && !has(row.mark(c), quality::stuck);
   }
 
   /// The burn that has just ended, if one has.

@@ -81,8 +81,7 @@ class phases {
 
   constexpr void note_levels(const verdict& v) noexcept {
     for (const channel c : all_channels)
-      if (v.row.indication.has(c) && !has(v.row.mark(c), quality::implausible))
-        heard_[index_of(c)] = v.row.at;
+      if (v.row.possible(c)) heard_[index_of(c)] = v.row.at;
   }
 
   /// Air that leaks in leaves oxygen and stack at new levels within seconds; a fire that goes out

@@ -90,8 +90,6 @@ template <std::size_t Pieces = 48> class plateau {
 
   static constexpr duration newest_span = seconds(120);  // what a creeping plateau averages
 
-  static constexpr double many_looks = 1.41;             // 95 % to 99 %: 2.326 / 1.645
-
   using part = stretch<channel_count>;
 
   constexpr void settle_cause(const verdict& v) noexcept {

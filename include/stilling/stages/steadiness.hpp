@@ -64,7 +64,6 @@ template <std::size_t Slots = 256> class steadiness {
 
   static constexpr double swing_that_matters = 0.2;  // minutes of the limit
   static constexpr double racing_pace = 4;           // limits
-  static constexpr double many_looks = 1.41;         // 95 % to 99 %: 2.326 / 1.645
 
   static constexpr double size_of(double x) noexcept { return x > 0 ? x : -x; }
 
@@ -95,7 +94,7 @@ template <std::size_t Slots = 256> class steadiness {
 
     /// True when the row and those before are far enough off to count as a witness.
     constexpr bool watch(const frame& f, channel c, const steadiness_settings& s) noexcept {
-      if (has(f.mark(c), quality::implausible)) return false;
+      if (!f.possible(c)) return false;
       newest_rows.push({f.at, f.corrected(c)});
       watch_step(f.at, has(f.mark(c), quality::outlier), s.persistence);
       if (!latched) return false;

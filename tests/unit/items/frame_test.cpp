@@ -40,6 +40,15 @@ TEST(frame, a_lane_is_usable_when_there_and_unmarked) {
   EXPECT_TRUE(f.indication.has(channel::o2)) << "marked, not removed";
 }
 
+TEST(frame, a_lane_is_possible_until_it_is_implausible) {
+  frame f = at_five_percent_oxygen();
+  EXPECT_FALSE(f.possible(channel::co)) << "not there";
+  f.add_mark(channel::o2, quality::outlier);
+  EXPECT_TRUE(f.possible(channel::o2)) << "perhaps the first row of something real";
+  f.add_mark(channel::o2, quality::implausible);
+  EXPECT_FALSE(f.possible(channel::o2));
+}
+
 TEST(frame, marks_add_up) {
   frame f = at_five_percent_oxygen();
   f.add_mark(channel::o2, quality::outlier);
