@@ -46,9 +46,9 @@ template <class Printer> class judged_log {
  public:
   judged_log(const settle_request& asked, Printer& printer)
       : options_{as_fed(asked.log)},
-        as_{asked.shown},
-        fuel_by_hand_{asked.fuel_by_hand},
-        air_temp_{asked.air_temp},
+        as_{asked.log.shown},
+        fuel_by_hand_{asked.log.fuel_by_hand},
+        air_temp_{asked.log.air_temp},
         verbose_{asked.verbose},
         printer_{printer},
         log_{options_.settings} {}

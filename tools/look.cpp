@@ -31,8 +31,8 @@ template <joint At> class looked_at_log {
  public:
   using chain_type = decltype(make_chain<At>(session_settings{}));
 
-  looked_at_log(const log_options& o, const presentation& as)
-      : options_{o}, as_{as}, log_{o.settings} {}
+  explicit looked_at_log(const log_options& o)
+      : options_{o}, as_{o.shown}, log_{o.settings} {}
 
   void push(std::string_view bytes) {
     log_.push(bytes, [this] { return start(); }, sink());
@@ -78,7 +78,7 @@ template <joint At> class looked_at_log {
 };
 
 template <joint At> int look_at(const look_request& r) {
-  auto log = std::make_unique<looked_at_log<At>>(as_fed(r.log), r.shown);
+  auto log = std::make_unique<looked_at_log<At>>(as_fed(r.log));
   outlet out;
   const auto fault = feed(r.file, r.log, true, *log, [&] {
     if (!log->text().empty()) out.write(log->text());
@@ -103,10 +103,6 @@ template <joint At> int look_at(const look_request& r) {
 }  // namespace
 
 int look(const look_request& r) {
-  if (const auto fault = check(r.log.settings)) {
-    complain(fmt::format("{} must be {}", fault->name, fault->must_be));
-    return not_understood;
-  }
   return r.at == joint::frames ? look_at<joint::frames>(r) : look_at<joint::verdicts>(r);
 }
 

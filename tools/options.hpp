@@ -15,9 +15,12 @@
 
 namespace stilling::command {
 
-/// How a log is read and judged; settle and look share it.
+/// How a log is read, judged and shown; settle and look share it.
 struct log_options {
   session_settings settings;
+  presentation shown;
+  bool fuel_by_hand = false;             // --fuel was given
+  std::string air_temp;                  // as typed; empty: the log's own
   bool required_by_hand = false;         // --require was given
   std::optional<bool> combustion_check;  // --combustion-check was given
   bool stamped = false;
@@ -29,9 +32,6 @@ enum class form : std::uint8_t { plain, jsonl, csv };
 struct settle_request {
   std::vector<std::string> files;  // empty: standard input
   log_options log;
-  presentation shown;
-  bool fuel_by_hand = false;
-  std::string air_temp;  // as typed; empty: the log's own
   form as = form::plain;
   bool verbose = false;
   bool fail_on_rejection = false;
@@ -44,7 +44,6 @@ struct look_request {
   joint at = joint::frames;
   std::string file;
   log_options log;
-  presentation shown;
 };
 
 struct simulate_request {

@@ -190,10 +190,6 @@ std::string two_of_one_name(const settle_request& r) {
 int settle(const settle_request& asked) {
   settle_request r = asked;
   if (r.files.empty()) r.files.emplace_back("-");
-  if (const auto fault = check(r.log.settings)) {
-    complain(fmt::format("{} must be {}", fault->name, fault->must_be));
-    return not_understood;
-  }
   if (!r.folder.empty()) {
     if (const auto fault = two_of_one_name(r); !fault.empty()) {
       complain(fault);

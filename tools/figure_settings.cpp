@@ -1,0 +1,92 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+
+// How results are shown, and what the combustion figures are derived with.
+
+#include <fmt/format.h>
+
+#include "log_settings.hpp"
+
+namespace stilling::command {
+namespace {
+
+void read_shown_units(const words& names, presentation& to) {
+  for (const auto& name : names) {
+    if (const auto t = find_unit(name, quantity::temperature)) to.temperatures = t;
+    else if (const auto p = find_unit(name, quantity::pressure_difference)) to.pressures = p;
+    else
+      throw refusal{fmt::format(
+          "'{}' is no unit of temperature or draft; `stilling list channels` names them", name)};
+  }
+}
+
+words fuel_names() {
+  words names;
+  for (const auto& f : fuel_table) names.emplace_back(f.name);
+  return names;
+}
+
+words method_names() {
+  words names;
+  for (const auto m : all_methods) names.emplace_back(name_of(m));
+  return names;
+}
+
+}  // namespace
+
+settings_list shown_settings(log_options& to) {
+  settings_list all;
+  all.push_back({.heading = "What is shown",
+                 .key = "show",
+                 .option = "--show",
+                 .is = setting::shape::list,
+                 .type = "UNITS",
+                 .about = "Show temperatures and drafts in these units: degC,Pa",
+                 .take = [&](const words& said) { read_shown_units(said, to.shown); }});
+  return all;
+}
+
+settings_list figure_settings(log_options& to) {
+  constexpr std::string_view heading = "Combustion figures";
+  settings_list all;
+  all.push_back({.heading = heading,
+                 .key = "fuel",
+                 .option = "--fuel",
+                 .type = "FUEL",
+                 .about = "What burns, see `stilling list fuels` (no2_oil)",
+                 .choices = fuel_names(),
+                 .take = [&](const words& said) {
+                   to.shown.burned = find_fuel(said[0]);
+                   to.fuel_by_hand = true;
+                 }});
+  all.push_back(
+      {.heading = heading,
+       .key = "method",
+       .option = "--method",
+       .about = fmt::format("Where losses come from ({})", name_of(derive_options{}.by)),
+       .choices = method_names(),
+       .take = [&](const words& said) {
+         for (const auto m : all_methods)
+           if (name_of(m) == said[0]) to.shown.how.by = m;
+       }});
+  all.push_back({.heading = heading,
+                 .key = "air_temp",
+                 .option = "--air-temp",
+                 .type = "TEMP",
+                 .about = "Combustion air, in place of the log's: 70degF",
+                 .take = [&](const words& said) {
+                   to.shown.how.air_temp = read_air_temperature(said[0]);
+                   to.air_temp = said[0];
+                 }});
+  all.push_back({.heading = heading,
+                 .key = "barometer",
+                 .option = "--barometer",
+                 .type = "PRESSURE",
+                 .about = "Absolute pressure on the site: 29.92inHg, 1013hPa (sea level)",
+                 .take = [&](const words& said) {
+                   to.shown.how.barometer = read_barometer(said[0]);
+                 }});
+  return all;
+}
+
+}  // namespace stilling::command

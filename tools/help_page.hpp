@@ -1,0 +1,19 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <CLI/App.hpp>
+#include <CLI/Config.hpp>
+#include <CLI/Formatter.hpp>
+#include <string>
+
+// How help looks: how to call it, what it does, then a name and what it means, in 80 columns.
+
+namespace stilling::command {
+
+class help_page : public CLI::Formatter {
+ public:
+  std::string make_help(const CLI::App* app, std::string, CLI::AppFormatMode) const override;
+};
+
+}  // namespace stilling::command

@@ -1,0 +1,24 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+
+#include "options.hpp"
+#include "setting.hpp"
+
+// Everything that can be set about a log: how it is read, when it is settled, how it is shown, and
+// what the combustion figures are derived with. The settings write into `to`, which must outlive
+// them.
+
+namespace stilling::command {
+
+[[nodiscard]] settings_list reading_settings(log_options& to);
+[[nodiscard]] settings_list judging_settings(log_options& to);
+[[nodiscard]] settings_list shown_settings(log_options& to);
+[[nodiscard]] settings_list figure_settings(log_options& to);
+
+/// What only shows once all of it was said.
+[[nodiscard]] std::optional<setting_fault> check_reading(const log_options& o);
+
+}  // namespace stilling::command

@@ -1,0 +1,157 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#include "typed.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+
+namespace stilling::command {
+namespace {
+
+struct unit_of_size {
+  std::string_view name;
+  double size;
+};
+
+/// A typed value is known to its last digit: half a step either way, all values as likely.
+double uncertainty_of_step(double step) { return step / std::sqrt(12.0); }
+
+char in_lower_case(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; }
+
+/// Letters to be put in, taken out, changed or swapped with their neighbour (optimal string
+/// alignment); capitals count for nothing.
+std::size_t distance(std::string_view a, std::string_view b) {
+  std::vector<std::size_t> before(b.size() + 1), above(b.size() + 1), row(b.size() + 1);
+  for (std::size_t j = 0; j <= b.size(); ++j) above[j] = j;
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    row[0] = i;
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const auto same = [&](std::size_t m, std::size_t n) {
+        return in_lower_case(a[m - 1]) == in_lower_case(b[n - 1]);
+      };
+      row[j] = std::min({above[j] + 1, row[j - 1] + 1, above[j - 1] + (same(i, j) ? 0U : 1U)});
+      if (i > 1 && j > 1 && same(i, j - 1) && same(i - 1, j))
+        row[j] = std::min(row[j], before[j - 2] + 1);
+    }
+    before.swap(above);
+    above.swap(row);
+  }
+  return above[b.size()];
+}
+
+}  // namespace
+
+typed_quantity read_quantity(std::string_view text) {
+  typed_quantity q;
+  const auto [stop, error] =
+      std::from_chars(text.data(), text.data() + text.size(), q.value, std::chars_format::fixed);
+  if (error != std::errc{} || !std::isfinite(q.value))
+    throw refusal{fmt::format("'{}' is no number", text)};
+  const std::string_view number{text.data(), static_cast<std::size_t>(stop - text.data())};
+  if (const auto point = number.find('.'); point != std::string_view::npos)
+    for (auto i = point + 1; i < number.size(); ++i) q.step /= 10;
+  q.unit = text.substr(number.size());
+  while (q.unit.starts_with(' ')) q.unit.remove_prefix(1);
+  return q;
+}
+
+double read_plain_number(std::string_view text) {
+  const auto q = read_quantity(text);
+  if (!q.unit.empty()) throw refusal{fmt::format("'{}' is no plain number", text)};
+  return q.value;
+}
+
+int read_whole_number(std::string_view text, int least, int most) {
+  int n = 0;
+  const auto [stop, error] = std::from_chars(text.data(), text.data() + text.size(), n);
+  if (error != std::errc{} || stop != text.data() + text.size() || n < least || n > most)
+    throw refusal{fmt::format("'{}' is no whole number from {} to {}", text, least, most)};
+  return n;
+}
+
+bool read_switch(std::string_view text) {
+  if (text == "on" || text == "off") return text == "on";
+  throw refusal{fmt::format("'{}' is neither on nor off", text)};
+}
+
+estimate read_air_temperature(std::string_view text) {
+  const auto q = read_quantity(text);
+  const auto u = find_unit(q.unit, quantity::temperature);
+  if (!u) throw refusal{"write the unit behind it: 70degF, 21degC or 294K"};
+  const double kelvins = to_canonical(*u, q.value);
+  const auto& range = traits_of(channel::ambient_temp);
+  if (!(kelvins >= range.lowest && kelvins <= range.highest))
+    throw refusal{"no combustion air is that cold or hot"};
+  return {kelvins, uncertainty_of_step(difference_to_canonical(*u, q.step))};
+}
+
+estimate read_barometer(std::string_view text) {
+  const auto q = read_quantity(text);
+  // inHg: conventional, at 0 degC (NIST SP 811 B.8).
+  constexpr std::array<unit_of_size, 5> units{
+      {{"hPa", 100}, {"mbar", 100}, {"kPa", 1000}, {"Pa", 1}, {"inHg", 3386.389}}};
+  for (const auto& u : units) {
+    if (q.unit != u.name) continue;
+    const double pascals = q.value * u.size;
+    if (pascals >= 50e3 && pascals <= 110e3) return {pascals, uncertainty_of_step(q.step * u.size)};
+    throw refusal{"no barometer shows that on the ground; give the absolute pressure"};
+  }
+  throw refusal{"write the unit behind it: 29.92inHg, 1013hPa or 101.3kPa"};
+}
+
+duration read_time(std::string_view text) {
+  const auto q = read_quantity(text);
+  constexpr std::array<unit_of_size, 5> units{
+      {{"", 1}, {"s", 1}, {"ms", 0.001}, {"min", 60}, {"h", 3600}}};
+  for (const auto& u : units) {
+    if (q.unit != u.name) continue;
+    if (const auto d = duration_from_seconds(q.value * u.size); d && *d >= duration{}) return *d;
+    throw refusal{"must be 0 or more"};
+  }
+  throw refusal{"is a time such as 9s, 500ms or 1min"};
+}
+
+duration read_interval(std::string_view text) {
+  if (!text.starts_with('-'))
+    if (const auto d = read_time(text); d > duration{}) return d;
+  throw refusal{"must be above 0"};
+}
+
+channel_set read_channels(const words& names) {
+  channel_set set;
+  for (const auto& name : names) {
+    const auto c = find_channel(name);
+    if (!c)
+      throw refusal{fmt::format("'{}' is no channel; `stilling list channels` names them", name)};
+    set.insert(*c);
+  }
+  return set;
+}
+
+column_rule read_rule(std::string_view text) {
+  if (const auto rule = read_column_rule(text)) return *rule;
+  throw refusal{
+      fmt::format("'{}' is not NAME=CHANNEL:UNIT, as in 'Flue T=stack_temp:degF'", text)};
+}
+
+std::string joined(const words& those, std::string_view between) {
+  std::string text;
+  for (const auto& word : those) (text += &word == those.data() ? "" : between) += word;
+  return text;
+}
+
+std::string_view nearest(std::string_view text, const std::vector<std::string_view>& known) {
+  std::string_view best;
+  std::size_t least = 1 + std::min<std::size_t>(text.size() / 3, 4);
+  for (const auto word : known) {
+    const auto d = distance(text, word);
+    if (d <= least && (best.empty() || d < least)) best = word, least = d;
+  }
+  return best;
+}
+
+}  // namespace stilling::command

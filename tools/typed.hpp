@@ -1,0 +1,59 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <stdexcept>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "stilling/combustion/uncertain.hpp"
+#include "stilling/decoding/column_rule.hpp"
+#include "stilling/terms/channel.hpp"
+#include "stilling/terms/time.hpp"
+
+// From the words a person typed, on the command line or in a file, to what they mean.
+
+namespace stilling::command {
+
+using words = std::vector<std::string>;
+
+/// What was typed means nothing here; the text says what would.
+struct refusal : std::runtime_error {
+  using std::runtime_error::runtime_error;
+};
+
+/// A number with its unit behind it, 70degF or "70 degF"; and the step of its last digit.
+struct typed_quantity {
+  double value = 0;
+  double step = 1;
+  std::string_view unit;  // of the text it was read from
+};
+[[nodiscard]] typed_quantity read_quantity(std::string_view text);
+
+/// Without a unit.
+[[nodiscard]] double read_plain_number(std::string_view text);
+/// Without a unit or a fraction, within the bounds.
+[[nodiscard]] int read_whole_number(std::string_view text, int least, int most);
+/// "on" or "off".
+[[nodiscard]] bool read_switch(std::string_view text);
+
+/// Kelvins; known to the last digit typed.
+[[nodiscard]] estimate read_air_temperature(std::string_view text);
+/// Pascals, absolute; known to the last digit typed.
+[[nodiscard]] estimate read_barometer(std::string_view text);
+/// 9s, 500ms, 1min; a bare number is seconds. 0 or more.
+[[nodiscard]] duration read_time(std::string_view text);
+/// Above 0.
+[[nodiscard]] duration read_interval(std::string_view text);
+
+[[nodiscard]] channel_set read_channels(const words& names);
+/// 'Flue T=stack_temp:degF'
+[[nodiscard]] column_rule read_rule(std::string_view text);
+
+[[nodiscard]] std::string joined(const words& those, std::string_view between);
+/// The one of `known` that differs least from `text`; empty where none is near.
+[[nodiscard]] std::string_view nearest(std::string_view text,
+                                       const std::vector<std::string_view>& known);
+
+}  // namespace stilling::command
