@@ -86,13 +86,17 @@ constexpr std::array<assumption_words, assumed_count> assumption_table{{
     {assumed::utc, "times without an offset were read as UTC", ""},
     {assumed::time_in_seconds, "time column ", " names no unit; seconds"},
     {assumed::epoch, "time column ", " was taken for time since 1970 by its size"},
-    {assumed::day_first, "date ", " was read as day.month.year"},
+    {assumed::day_first, "date ", " was read as day, month, year"},
+    {assumed::month_first, "date ", " was read as month, day, year"},
     {assumed::year, "dates name no year", ""},
     {assumed::date, "times name no date", ""},
     {assumed::fold, "the clock was set back within its zone; the order of rows decided", ""},
     {assumed::spacing, "rows share a time; they were spread evenly", ""},
     {assumed::interval, "rows carry no time; they were spaced evenly", ""},
     {assumed::units_switched, "values changed as from one temperature scale to the other", ""},
+    {assumed::thousands, "number ", " has its thousands parted"},
+    {assumed::units_contradict, "unit ",
+     " is not the one in the column's name, which was followed"},
 }};
 
 struct fault_words {
@@ -107,15 +111,19 @@ constexpr std::array<fault_words, fault_count> fault_table{{
     {fault::too_many_fields, "more fields than the header has columns",
      "does a field hold the separator?"},
     {fault::no_time, "the time field is empty", "give every row a time"},
-    {fault::bad_time, "this is no time", "time_s wants seconds, time_ms milliseconds"},
+    {fault::bad_time, "this is no time",
+     "time_s wants seconds; how a clock is written, --time-format '%d.%m.%Y %H:%M:%S' says"},
     {fault::bad_number, "this is no number", "leave the cell empty where there is no value"},
     {fault::ambiguous_number, "decimals or thousands?", "say --decimal comma or --decimal dot"},
     {fault::no_layout, "a row before any header",
-     "begin with a header, or name the positions with --fields"},
+     "begin with a header that names a time column (none: --interval 9s), or name the positions "
+     "with --fields"},
     {fault::no_unit, "nothing tells the unit of this column",
      "name it: --column 'NAME=channel:unit'"},
     {fault::incomplete, "the line is cut off", "the log begins or ends in the middle of a line"},
     {fault::repeated, "the row was there already", "nothing to mend: it was used once"},
+    {fault::ambiguous_time, "day or month first?",
+     "say --time-format '%m/%d/%Y %H:%M:%S' or '%d/%m/%Y %H:%M:%S'"},
 }};
 
 template <class Table> constexpr bool in_order(const Table& table) {

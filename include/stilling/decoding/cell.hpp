@@ -28,12 +28,18 @@ struct cell {
   bool bounded = false;      // over or under range, and the cell names the bound
   std::optional<unit> as{};  // where the cell names a unit of its own
   char point = '\0';         // the decimal sign it proves
+  bool grouped = false;      // its thousands are parted
   std::int32_t decimals = 0;
 };
 
 /// `text` is trimmed; `point` is the decimal sign the log has shown so far, '\0' for none yet.
 [[nodiscard]] inline cell read_cell(std::string_view text, quantity kind, char point) noexcept {
   using enum cell::verdict;
+  if (has_wide_letter(text)) [[unlikely]] {
+    const plain_text plain{text};
+    const auto spelled = trimmed(plain.view());
+    if (plain.whole() && spelled != text) return read_cell(spelled, kind, point);
+  }
   if (const auto m = find_marker(text))
     return {.is = *m == marker::missing ? missing : *m == marker::over ? over_range : under_range};
 
@@ -49,6 +55,7 @@ struct cell {
   cell out{.value = number.value,
            .bounded = bounded,
            .point = number.point,
+           .grouped = number.grouped,
            .decimals = number.decimals};
   if (const auto rest = trimmed(behind(text, number.length)); !rest.empty()) {
     out.as = recognise_unit(rest, kind);

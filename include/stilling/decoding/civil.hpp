@@ -26,7 +26,8 @@ struct civil {
   bool has_year = false;
   bool has_date = false;
   bool has_offset = false;
-  bool day_first = false;  // written day.month.year
+  bool day_first = false;    // written day.month.year
+  bool month_first = false;  // written month/day/year
   friend constexpr bool operator==(const civil&, const civil&) = default;
 };
 

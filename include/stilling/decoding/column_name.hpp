@@ -93,48 +93,52 @@ struct split_name {
     std::string_view words;
     channel is;
   };
+  // Without the gaps between words: "T stack", "T_stack" and "Tstack" are one name.
   constexpr spelling table[]{
       {"stack", channel::stack_temp},
-      {"stack temp", channel::stack_temp},
-      {"stack temperature", channel::stack_temp},
-      {"flue temp", channel::stack_temp},
-      {"flue temperature", channel::stack_temp},
-      {"flue gas temp", channel::stack_temp},
-      {"flue gas temperature", channel::stack_temp},
-      {"t stack", channel::stack_temp},
+      {"stacktemp", channel::stack_temp},
+      {"stacktemperature", channel::stack_temp},
+      {"tempstack", channel::stack_temp},
+      {"tstack", channel::stack_temp},
+      {"fluetemp", channel::stack_temp},
+      {"fluetemperature", channel::stack_temp},
+      {"tflue", channel::stack_temp},
+      {"fluegastemp", channel::stack_temp},
+      {"fluegastemperature", channel::stack_temp},
+      {"tfluegas", channel::stack_temp},
       {"ambient", channel::ambient_temp},
-      {"ambient temp", channel::ambient_temp},
-      {"ambient temperature", channel::ambient_temp},
-      {"t ambient", channel::ambient_temp},
-      {"combustion air temp", channel::ambient_temp},
-      {"combustion air temperature", channel::ambient_temp},
+      {"ambienttemp", channel::ambient_temp},
+      {"ambienttemperature", channel::ambient_temp},
+      {"tambient", channel::ambient_temp},
+      {"combustionair", channel::ambient_temp},
+      {"combustionairtemp", channel::ambient_temp},
+      {"combustionairtemperature", channel::ambient_temp},
       {"o2", channel::o2},
+      {"o2dry", channel::o2},
       {"oxygen", channel::o2},
       {"co2", channel::co2},
-      {"carbon dioxide", channel::co2},
+      {"co2dry", channel::co2},
+      {"carbondioxide", channel::co2},
       {"co", channel::co},
-      {"carbon monoxide", channel::co},
+      {"codry", channel::co},
+      {"carbonmonoxide", channel::co},
       {"no", channel::no},
-      {"nitric oxide", channel::no},
-      {"draft breech", channel::draft_breech},
-      {"breech draft", channel::draft_breech},
-      {"draft overfire", channel::draft_overfire},
-      {"overfire draft", channel::draft_overfire},
-      {"draft over fire", channel::draft_overfire},
-      {"over fire draft", channel::draft_overfire},
+      {"nitricoxide", channel::no},
+      {"draftbreech", channel::draft_breech},
+      {"breechdraft", channel::draft_breech},
+      {"draftoverfire", channel::draft_overfire},
+      {"overfiredraft", channel::draft_overfire},
   };
-  constexpr std::string_view times[]{"time",       "elapsed",  "elapsed time", "timestamp",
-                                     "time stamp", "datetime", "date time",    "local time"};
+  constexpr std::string_view times[]{"time",     "elapsed",   "elapsedtime", "timestamp",
+                                     "datetime", "localtime", "unixtime",    "date/time"};
   const auto plain = [](std::string_view text) {
     plain_letters out;
-    for (char c : text) {
-      const bool gap = c == ' ' || c == '_' || c == '-' || c == '.';
-      if (!gap) out.put(c);
-      else if (out.size > 0 && !out.view().ends_with(' ')) out.put(' ');
-    }
-    if (out.view().ends_with(' ')) --out.size;
+    for (char c : text)
+      if (c != ' ' && c != '_' && c != '-' && c != '.') out.put(c);
     return out;
   };
+  const plain_text spelled{name};
+  if (spelled.whole()) name = trimmed(spelled.view());
   const auto split = split_off_unit(name);
   if (plain(name).view() == "date") return {.is = date};
   for (bool whole : {true, false}) {
@@ -142,7 +146,9 @@ struct split_name {
     if (!whole && split.unit_text.empty()) break;
     for (auto t : times) {
       if (words.view() != t) continue;
-      if (whole) return {.is = time, .form = clock_form::stamp};
+      const auto form = plain(split.unit_text);
+      if (whole || form.view() == "hh:mm:ss" || form.view() == "h:mm:ss")
+        return {.is = time, .form = clock_form::stamp};
       if (const auto u = recognise_time_unit(split.unit_text))
         return {.is = time, .form = clock_form::number, .in = *u};
     }

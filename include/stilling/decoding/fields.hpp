@@ -12,6 +12,9 @@ namespace stilling {
 
 [[nodiscard]] constexpr bool is_blank(char c) noexcept { return c == ' ' || c == '\t'; }
 
+/// What may part fields; ' ' stands for runs of blanks.
+inline constexpr char separators[]{',', ';', '\t', '|', ' '};
+
 /// Without blanks at both ends. A tab inside a field of a comma-separated line is kept: it is more
 /// likely a damaged letter than an ornament.
 [[nodiscard]] constexpr std::string_view trimmed(std::string_view s) noexcept {

@@ -42,6 +42,16 @@ enum class naming : std::uint8_t { ruled, canonical, foreign };
                                    : read_foreign_name(text);
 }
 
+/// What a foreign column is taken for, and by which sign where there are two in use.
+[[nodiscard]] constexpr std::string_view proposal(channel c, const decoder_settings& s) noexcept {
+  if (c == channel::draft_breech)
+    return s.suction_positive ? "draft_breech, suction positive" : "draft_breech, suction negative";
+  if (c == channel::draft_overfire)
+    return s.suction_positive ? "draft_overfire, suction positive"
+                              : "draft_overfire, suction negative";
+  return traits_of(c).name;
+}
+
 /// Whether a column that is not used has a name that was understood all the same.
 [[nodiscard]] constexpr bool is_understood(std::string_view text,
                                            const decoder_settings& s) noexcept {
@@ -130,7 +140,8 @@ template <class Report>
         const auto kind = traits_of(name.measurand).kind;
         if (!l.insert({here, name.measurand, name.as.value_or(canonical_unit(kind))})) continue;
         if (!name.as) out.unitless.insert(name.measurand);
-        if (by == detail::naming::foreign) propose(here, f.text, traits_of(name.measurand).name);
+        if (by == detail::naming::foreign)
+          propose(here, f.text, detail::proposal(name.measurand, s));
       }
     }
   }
@@ -170,7 +181,7 @@ template <class Report>
   const auto keep_quiet = [](const assumption&) {};
   std::optional<header> best;
   if (!may_name_time(line, s)) return best;
-  for (char separator : {',', ';', '\t', ' '}) {
+  for (char separator : separators) {
     if (s.separator != '\0' && s.separator != separator) continue;
     const auto h = read_header(line, separator, s, keep_quiet);
     if (h && (!best || h->found.count > best->found.count)) best = h;
@@ -179,9 +190,16 @@ template <class Report>
 }
 
 /// Fills in what a row of units under the header says; false, and nothing changed, where the line
-/// is no such row: then some wanted field holds no unit, or one of another quantity.
-[[nodiscard]] constexpr bool read_units(std::string_view line, header& h) noexcept {
+/// is no such row: then some wanted field holds what is no unit of its quantity. A blank field
+/// leaves its column as it is. `report` is given an `assumption` where a unit is not the one the
+/// name said.
+template <class Report> [[nodiscard]] constexpr bool read_units(std::string_view line, header& h,
+                                                                Report&& report) noexcept {
   header filled = h;
+  struct {
+    std::uint32_t at = 0;
+    std::string_view seen{};
+  } contradiction;
   std::size_t units = 0;
   std::uint32_t here = 0;
   field f;
@@ -198,13 +216,22 @@ template <class Report>
       auto& c = filled.found.columns[i];
       if (c.field != here) continue;
       const auto u = recognise_unit(f.text, traits_of(c.measurand).kind, degree_sign::any_byte);
-      if (!u && (!f.text.empty() || h.unitless.contains(c.measurand))) return false;
-      if (u) ++units;
-      if (u && h.unitless.contains(c.measurand)) c.as = *u;
+      // UCUM writes mol/mol as 1; in a log without times that is more likely a reading.
+      const bool number = !f.text.empty() && detail::is_digit(f.text.front());
+      if ((!u && !f.text.empty()) || (number && h.found.time.form == clock_form::none))
+        return false;
+      if (!u) continue;
+      ++units;
+      if (filled.unitless.contains(c.measurand)) c.as = *u;
+      else if (c.as != *u) contradiction = {here, f.text};
       filled.unitless.erase(c.measurand);
     }
   }
   if (units == 0 || here < h.found.fields) return false;
+  if (!contradiction.seen.empty())
+    report(assumption{.what = assumed::units_contradict,
+                      .field = static_cast<std::uint16_t>(contradiction.at + 1),
+                      .seen = contradiction.seen});
   h = filled;
   return true;
 }

@@ -13,9 +13,10 @@
 #include "stilling/decoding/row.hpp"
 
 /// Lines whose values carry labels: `T=471F O2=5.2% CO: 12 ppm`, in any order, in any case. A label
-/// begins with a letter and ends with `=` or `:`; its value reaches to the next label. What a label
-/// means the caller's rules say; canonical names need no rule. Labels of no meaning are passed
-/// over.
+/// begins with a letter and ends with `=` or `:`; its value reaches to the next label; quotes and
+/// braces around them are no part of either, so a line of JSON is such a line. What a label means
+/// the caller's rules say; canonical names need no rule, in any case. Labels of no meaning are
+/// passed over.
 namespace stilling {
 
 class label_reader {
@@ -50,14 +51,18 @@ class label_reader {
     bool known = false;
     for (auto here = next_label(text, 0); here.sign < text.size();) {
       const auto next = next_label(text, here.sign + 1);
-      const auto label = trimmed(behind(text, here.begin).substr(0, here.sign - here.begin));
+      auto label = trimmed(behind(text, here.begin).substr(0, here.sign - here.begin));
+      if (label.ends_with('"')) label.remove_suffix(1);
       const auto value = text_between(text, here.sign + 1, next.begin);
       if (has_damage(label)) return out.reject({fault::not_text, 0, text});
       const auto name = meaning_of(label, s);
       if (name.is == column_name::meaning::time && !timed) {
         const auto r = value.empty() ? std::nullopt : clock_.read(value, s, report);
         if (!r || r->length != value.size())
-          return out.reject({value.empty() ? fault::no_time : fault::bad_time, 0, value});
+          return out.reject({value.empty()        ? fault::no_time
+                             : is_two_days(value) ? fault::ambiguous_time
+                                                  : fault::bad_time,
+                             0, value});
         out.held.at = r->at;
         timed = true;
       } else if (name.is == column_name::meaning::reading) {
@@ -86,7 +91,7 @@ class label_reader {
     for (auto at = text.find_first_of("=:", from); at != std::string_view::npos;
          at = text.find_first_of("=:", at + 1)) {
       auto end = at;
-      while (end > from && text[end - 1] == ' ') --end;
+      while (end > from && (text[end - 1] == ' ' || text[end - 1] == '"')) --end;
       auto begin = end;
       while (begin > from && !ends_a_value(text[begin - 1])) --begin;
       if (begin < end && scanner::is_letter(text[begin])) return {begin, at};
@@ -94,12 +99,12 @@ class label_reader {
     return {text.size(), text.size()};
   }
   [[nodiscard]] static constexpr bool ends_a_value(char c) noexcept {
-    return is_blank(c) || c == ',' || c == ';' || c == '|';
+    return is_blank(c) || c == ',' || c == ';' || c == '|' || c == '"' || c == '{' || c == '}';
   }
   [[nodiscard]] static constexpr std::string_view text_between(std::string_view text,
                                                                std::size_t from,
                                                                std::size_t to) noexcept {
-    while (from < to && is_blank(text[from])) ++from;
+    while (from < to && (is_blank(text[from]) || text[from] == '"')) ++from;
     while (from < to && ends_a_value(text[to - 1])) --to;
     return behind(text, from).substr(0, to - from);
   }
@@ -116,7 +121,10 @@ class label_reader {
       if (r.is_time) return {.is = column_name::meaning::time};
       return {.is = column_name::meaning::reading, .measurand = r.measurand, .as = r.as};
     }
-    return read_canonical_name(label);
+    const auto exact = read_canonical_name(label);
+    if (exact.is != column_name::meaning::unknown) return exact;
+    const auto any_case = read_foreign_name(label);
+    return any_case.as || any_case.form == clock_form::number ? any_case : column_name{};
   }
 
   template <class Report> void read_value(const column_name& name, std::string_view value,

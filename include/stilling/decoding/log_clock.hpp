@@ -12,6 +12,7 @@
 #include "stilling/decoding/fields.hpp"
 #include "stilling/decoding/number.hpp"
 #include "stilling/decoding/stamp.hpp"
+#include "stilling/decoding/written_number.hpp"
 #include "stilling/items/assumption.hpp"
 #include "stilling/items/layout.hpp"
 #include "stilling/terms/decoder_settings.hpp"
@@ -23,7 +24,8 @@ namespace stilling {
 class log_clock {
  public:
   constexpr log_clock() = default;
-  constexpr explicit log_clock(const time_column& c) noexcept : column_{c} {}
+  constexpr explicit log_clock(const time_column& c) noexcept
+      : column_{c}, open_{c.form == clock_form::open || c.form == clock_form::stamp} {}
 
   /// The instant at the front of `text` and how many letters it takes. `report` is given an
   /// `assumption`, each kind once.
@@ -37,20 +39,23 @@ class log_clock {
                                                       Report&& report) noexcept {
     decimal d;
     const char* const first = text.data();
-    const char* const stop = read_decimal(first, first + text.size(), '.', d);
+    const char* const stop = read_decimal(first, first + text.size(), point_of(text), d);
     const auto digits = stop == nullptr ? std::size_t{0} : static_cast<std::size_t>(stop - first);
-    const bool bare = digits == text.size() || (digits > 0 && is_blank(text[digits]));
-    if (column_.form == clock_form::number || (bare && s.time_format.empty())) {
-      if (stop == nullptr) return std::nullopt;
-      if (column_.form != clock_form::number) name_unit(d, text, report);
-      const auto ns = to_nanoseconds(d, column_.in);
-      return ns ? std::optional{reading{instant{duration{*ns}}, digits}} : std::nullopt;
+    const bool whole = digits > 0 && digits == text.size();
+    // A number alone is no stamp; with more behind it, it may begin one: 31 Dec 2026.
+    if (open_ && (!whole || !s.time_format.empty())) {
+      const auto found =
+          s.time_format.empty() ? read_stamp(text, order_) : read_stamp(text, s.time_format.view());
+      if (found) {
+        const auto at = place(found->shows, text, s, report);
+        return at ? std::optional{reading{*at, found->length}} : std::nullopt;
+      }
+      const bool bare = digits > 0 && digits < text.size() && is_blank(text[digits]);
+      if (!s.time_format.empty() || (column_.form != clock_form::number && !bare))
+        return std::nullopt;
     }
-    const auto found =
-        s.time_format.empty() ? read_stamp(text) : read_stamp(text, s.time_format.view());
-    if (!found) return std::nullopt;
-    const auto at = place(found->shows, text, s, report);
-    return at ? std::optional{reading{*at, found->length}} : std::nullopt;
+    if (stop == nullptr) return std::nullopt;
+    return number(d, text, digits, report);
   }
 
   /// Once a bare number was seen in a column without a unit, the unit it was taken for.
@@ -64,27 +69,50 @@ class log_clock {
     said = true;
   }
 
+  /// Three digits behind a lone comma leave a doubt, so there it is none.
+  [[nodiscard]] static constexpr char point_of(std::string_view text) noexcept {
+    const auto comma = text.find(',');
+    if (comma == std::string_view::npos ||
+        text.find_first_not_of("+-0123456789,") != std::string_view::npos)
+      return '.';
+    return signs_of(text, '\0').is == number_signs::verdict::clear ? ',' : '.';
+  }
+
   /// Seconds since 1970 have had nine or more digits before the point since 1973, milliseconds
   /// twelve, and so on: these ranges do not meet before the year 5138.
-  template <class Report>
-  constexpr void name_unit(const decimal& d, std::string_view seen, Report& report) noexcept {
+  [[nodiscard]] static constexpr std::uint64_t size_of(const decimal& d) noexcept {
     std::uint64_t n = d.digits;
     for (auto e = d.exponent; e < 0 && n != 0; ++e) n /= 10;
     for (auto e = d.exponent; e > 0 && n != 0 && n < 100'000'000'000'000'000U; --e) n *= 10;
+    return n;
+  }
+
+  /// A stamp that cannot be read decides nothing: not the unit, and not that stamps are numbers.
+  template <class Report>
+  constexpr std::optional<reading> number(const decimal& d, std::string_view seen,
+                                          std::size_t digits, Report& report) noexcept {
     using enum time_unit;
-    column_.in = n >= 100'000'000'000'000'000U ? nanosecond
-                 : n >= 100'000'000'000'000U   ? microsecond
-                 : n >= 100'000'000'000U       ? millisecond
-                                               : second;
-    column_.form = clock_form::number;
-    say(n >= 100'000'000U ? assumed::epoch : assumed::time_in_seconds, seen, name_of(column_.in),
-        report);
+    auto ns = column_.form == clock_form::number ? to_nanoseconds(d, column_.in) : std::nullopt;
+    if (!ns && open_) {
+      const auto n = size_of(d);
+      const auto in = n >= 100'000'000'000'000'000U ? nanosecond
+                      : n >= 100'000'000'000'000U   ? microsecond
+                      : n >= 100'000'000'000U       ? millisecond
+                                                    : second;
+      ns = to_nanoseconds(d, in);
+      if (!ns) return std::nullopt;
+      column_.form = clock_form::number;
+      column_.in = in;
+      say(n >= 100'000'000U ? assumed::epoch : assumed::time_in_seconds, seen, name_of(in), report);
+    }
+    return ns ? std::optional{reading{instant{duration{*ns}}, digits}} : std::nullopt;
   }
 
   template <class Report> constexpr std::optional<instant> place(civil c, std::string_view seen,
                                                                  const decoder_settings& s,
                                                                  Report& report) noexcept {
     if (c.day_first) say(assumed::day_first, seen, {}, report);
+    if (c.month_first) say(assumed::month_first, seen, {}, report);
     if (!c.has_date) {
       c.year = 1970;
       say(assumed::date, seen, "1970-01-01 for the first row, later dates by the rows' order",
@@ -119,7 +147,10 @@ class log_clock {
       say(assumed::utc, seen, {}, report);
     }
     const auto at = instant_of(utc, c.nanosecond);
-    if (at) started_ = true, wall_ = *wall, utc_ = utc, year_ = c.year;
+    if (!at) return at;
+    started_ = true, wall_ = *wall, utc_ = utc, year_ = c.year;
+    if (c.month_first) order_ = date_order::month_first;
+    else if (c.day_first) order_ = date_order::day_first;
     return at;
   }
 
@@ -139,6 +170,8 @@ class log_clock {
   std::int64_t wall_ = 0;  // of the newest stamp
   std::int64_t utc_ = 0;
   std::int32_t year_ = 0;
+  date_order order_ = date_order::open;
+  bool open_ = false;  // numbers or stamps: each says so itself
   bool started_ = false;
 };
 

@@ -32,6 +32,12 @@ class reading_reader {
   /// A number outside the readings has shown it.
   constexpr void learn(char point) noexcept { point_ = point; }
 
+  /// In quotes a comma separates nothing, so there it may be a decimal sign of its own.
+  [[nodiscard]] static constexpr bool is_apart(const field& f, char separator,
+                                               const decoder_settings& s) noexcept {
+    return f.quoted && separator == ',' && s.decimal_sign == '\0';
+  }
+
   template <class Report> constexpr void say(const assumption& a, Report& report) noexcept {
     said_.say(a, report);
   }
@@ -53,14 +59,14 @@ class reading_reader {
                                     const decoder_settings& s, row& out, Report& report) noexcept {
     using enum cell::verdict;
     const auto number = static_cast<std::uint16_t>(to.field + 1);
-    // In quotes a comma separates nothing, so there it may be a decimal sign of its own.
-    const bool apart = f.quoted && separator == ',' && s.decimal_sign == '\0';
+    const bool apart = is_apart(f, separator, s);
     const auto c = read_cell(f.text, traits_of(to.measurand).kind, apart ? '\0' : point_);
     switch (c.is) {
       case value:
         if (point_ == '\0') point_ = c.point;
         if (c.point == ',')
           say({.what = assumed::decimal_comma, .field = number, .seen = f.text}, report);
+        if (c.grouped) say({.what = assumed::thousands, .field = number, .seen = f.text}, report);
         if (c.as && *c.as != to.as)
           say({.what = assumed::cell_unit, .field = number, .seen = f.text}, report);
         return put(to, c.as.value_or(to.as), c.value, -c.decimals, s, out);

@@ -44,13 +44,13 @@ class row_reader {
     }
     for (const auto& wanted : layout_) {
       if (!timed && layout_.time.field < wanted.field) {
-        if (!read_time(at, out)) return;
+        if (!read_time(at, s, out)) return;
         timed = true;
       }
       if (!skip_to(wanted.field, at)) return out.reject({fault::too_few_fields, 0, text});
       read_reading(wanted, at, s, out, report);
     }
-    if (!timed && !read_time(at, out)) return;
+    if (!timed && !read_time(at, s, out)) return;
     // Where one letter was hit another may have been: such a row is not used in part.
     if (out.flaw_count > 0 && out.has(fault::not_text))
       return out.reject({fault::not_text, 0, text});
@@ -144,7 +144,7 @@ class row_reader {
     return true;
   }
 
-  bool read_time(position& at, row& out) noexcept {
+  bool read_time(position& at, const decoder_settings& s, row& out) noexcept {
     const std::string_view rest{at.p, static_cast<std::size_t>(at.end - at.p)};
     if (!skip_to(layout_.time.field, at)) {
       out.reject({fault::too_few_fields, 0, rest});
@@ -156,8 +156,9 @@ class row_reader {
     if (read_plain(at, readings_.point() == ',' ? ',' : '.', d, text)) [[likely]] {
       ns = to_nanoseconds(d, layout_.time.in);
     } else {
-      text = take_field(at).text;
-      ns = read_odd_time(text);
+      const auto f = take_field(at);
+      text = f.text;
+      ns = read_odd_time(f, s);
     }
     if (!ns) [[unlikely]] {
       reject_time(text, layout_.time.field, out);
@@ -167,22 +168,23 @@ class row_reader {
     return true;
   }
 
-  /// A time whose decimal comma is the first the log shows.
-  std::optional<std::int64_t> read_odd_time(std::string_view text) noexcept {
-    if (readings_.point() != '\0') return std::nullopt;
-    const auto n = read_written_number(text, '\0');
-    if (n.is != written_number::verdict::number || n.point != ',') return std::nullopt;
+  /// A time in quotes, or whose decimal comma is the first the log shows.
+  std::optional<std::int64_t> read_odd_time(const field& f, const decoder_settings& s) noexcept {
+    const bool apart = readings_.is_apart(f, layout_.separator, s);
+    const auto n = read_written_number(f.text, apart ? '\0' : readings_.point());
+    if (n.is != written_number::verdict::number) return std::nullopt;
     decimal d;
-    const char* const end = text.data() + text.size();
-    if (read_decimal(text.data(), end, ',', d) != end) return std::nullopt;
-    readings_.learn(',');
+    const char* const end = f.text.data() + f.text.size();
+    if (read_decimal(f.text.data(), end, n.point == ',' ? ',' : '.', d) != end) return std::nullopt;
+    if (readings_.point() == '\0' && n.point == ',') readings_.learn(',');
     return to_nanoseconds(d, layout_.time.in);
   }
 
   static void reject_time(std::string_view text, std::uint16_t field, row& out) noexcept {
-    const auto what = text.empty()       ? fault::no_time
-                      : has_damage(text) ? fault::not_text
-                                         : fault::bad_time;
+    const auto what = text.empty()        ? fault::no_time
+                      : has_damage(text)  ? fault::not_text
+                      : is_two_days(text) ? fault::ambiguous_time
+                                          : fault::bad_time;
     out.reject({what, static_cast<std::uint16_t>(field + 1), text});
   }
 

@@ -8,6 +8,7 @@
 #include <string_view>
 
 #include "stilling/decoding/fields.hpp"
+#include "stilling/decoding/letters.hpp"
 #include "stilling/decoding/number.hpp"
 #include "stilling/terms/unit.hpp"
 
@@ -35,15 +36,17 @@ enum class marker : std::uint8_t { missing, over, under };
 /// What a cell without a number says; none where it is no marker. Blank is missing.
 [[nodiscard]] constexpr std::optional<marker> find_marker(std::string_view text) noexcept {
   constexpr std::string_view missing[]{
-      "na",      "n/a",      "#n/a",   "nan",     "null",    "none",    "nil",
-      "inf",     "infinity", "err",    "error",   "fault",   "fail",    "open",
-      "off",     "wait",     "init",   "invalid", "missing", "#ref!",   "#num!",
-      "#value!", "#div/0!",  "nodata", "no data", "blank",   "1.#qnan", "1.#inf"};
-  constexpr std::string_view over[]{"ovr",  "over",       "ovl",       "ol", "o.l",
-                                    "o.l.", "ovf",        "overflow",  "hi", "hhh",
-                                    "high", "over range", "overrange", "or", "^^^"};
-  constexpr std::string_view under[]{"udr", "under", "ur",          "lo",         "lll",      "low",
-                                     "und", "unf",   "under range", "underrange", "underflow"};
+      "na",      "n/a",    "#n/a",     "n.a.",     "n.a",      "nan",      "null",  "none",
+      "nil",     "inf",    "infinity", "err",      "error",    "fault",    "fail",  "open",
+      "off",     "wait",   "init",     "invalid",  "missing",  "#ref!",    "#num!", "#value!",
+      "#div/0!", "#null!", "#name?",   "nodata",   "no data",  "no value", "blank", "not available",
+      "1.#qnan", "1.#inf", "1.#ind",   "nan(ind)", "nan(snan)"};
+  constexpr std::string_view over[]{"ovr",  "over",       "ovl",       "ol", "o.l", "0l",  "0.l",
+                                    "o.l.", "ovf",        "overflow",  "hi", "hhh", "ofl", "hhhh",
+                                    "high", "over range", "overrange", "or", "^^^", "^^^^"};
+  constexpr std::string_view under[]{"udr",       "under", "ur",  "lo",          "lll",
+                                     "low",       "und",   "unf", "under range", "underrange",
+                                     "underflow", "ufl",   "llll"};
   if (text.empty()) return marker::missing;
   plain_letters word;
   bool only_strokes = true;
@@ -63,7 +66,7 @@ enum class marker : std::uint8_t { missing, over, under };
   return std::nullopt;
 }
 
-/// Control bytes, or bytes that belong to no plain row of readings.
+/// Control bytes, or bytes that belong to no plain row of readings: noise makes letters too.
 [[nodiscard]] constexpr bool has_damage(std::string_view text) noexcept {
   for (char c : text) {
     const auto byte = static_cast<unsigned char>(c);

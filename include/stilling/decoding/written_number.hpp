@@ -9,8 +9,9 @@
 #include "stilling/decoding/fields.hpp"
 #include "stilling/decoding/number.hpp"
 
-/// A number as people write it: decimal point or comma, thousands in groups of three. The sign that
-/// is wrong is refused, never dropped: 9,99 is not 999.
+/// A number as people write it: decimal point or comma, thousands in groups of three, parted by the
+/// other of the two, a blank (ISO 80000-1, 7.3.1) or an apostrophe. The sign that is wrong is
+/// refused, never dropped: 9,99 is not 999.
 namespace stilling {
 
 /// Which sign parts the decimals of a number and which its thousands ('\0': none).
@@ -67,19 +68,54 @@ struct written_number {
   double value = 0;
   std::size_t length = 0;  // letters it takes at the front of the text
   char point = '\0';       // the decimal sign it proves, '\0' for none
+  bool grouped = false;    // a sign parts its thousands
   std::int32_t decimals = 0;
 };
+
+namespace detail {
+/// How many letters of digits, dots, commas and grouping blanks or apostrophes stand at `from`;
+/// `group` becomes the grouping sign. It parts groups of exactly three, ahead of any dot or comma.
+[[nodiscard]] constexpr std::size_t number_end(std::string_view s, std::size_t from,
+                                               char& group) noexcept {
+  auto begin = from;  // of the group that is being passed
+  bool whole = true;  // no dot or comma yet
+  const auto digit_at = [&](std::size_t i) { return i < s.size() && is_digit(s[i]); };
+  auto at = from;
+  for (; at < s.size(); ++at) {
+    const char c = s[at];
+    if (is_digit(c)) continue;
+    if (c == '.' || c == ',') {
+      whole = false;
+      continue;
+    }
+    const bool first = begin == from;
+    const auto size = at - begin;
+    const bool fits = (c == ' ' || c == '\'') && whole &&
+                      (first ? size >= 1 && size <= 3 : size == 3) &&
+                      (first ? s[begin] != '0' : c == group) && digit_at(at + 1) &&
+                      digit_at(at + 2) && digit_at(at + 3) && !digit_at(at + 4);
+    if (!fits) break;
+    group = c;
+    begin = at + 1;
+  }
+  return at;
+}
+}  // namespace detail
 
 /// The number at the front of `text`.
 [[nodiscard]] inline written_number read_written_number(std::string_view text,
                                                         char known) noexcept {
   using enum written_number::verdict;
   const std::size_t from = !text.empty() && (text.front() == '-' || text.front() == '+') ? 1 : 0;
-  auto stop = from;
-  while (stop < text.size() &&
-         (detail::is_digit(text[stop]) || text[stop] == '.' || text[stop] == ','))
-    ++stop;
-  const auto digits = behind(text, from).substr(0, stop - from);
+  char group = '\0';
+  const auto stop = detail::number_end(text, from, group);
+  char ungrouped[64];
+  std::size_t kept = 0;
+  for (auto i = from; i < stop; ++i) {
+    if (kept == sizeof ungrouped) return {.is = unreadable};
+    if (group == '\0' || text[i] != group) ungrouped[kept++] = text[i];
+  }
+  const std::string_view digits{ungrouped, kept};
   if (digits.find_first_not_of(".,") == std::string_view::npos) return {};
   const auto signs = signs_of(digits, known);
   if (signs.is == number_signs::verdict::ambiguous) return {.is = ambiguous};
@@ -90,7 +126,7 @@ struct written_number {
   std::size_t n = 0;
   std::size_t left_out = 0;
   for (std::size_t i = 0; i < text.size() && n < sizeof plain; ++i) {
-    if (i < stop && text[i] == signs.thousands) ++left_out;
+    if (i < stop && (text[i] == signs.thousands || text[i] == group)) ++left_out;
     else plain[n++] = text[i];
   }
   decimal d;
@@ -100,7 +136,7 @@ struct written_number {
   const auto value = to_double(d, {plain, length}, signs.point);
   if (!value || length + left_out < stop) return {.is = unreadable};
   const bool shows = digits.find_first_of(".,") != std::string_view::npos;
-  return {number, *value, length + left_out, shows ? signs.point : '\0', d.decimals};
+  return {number, *value, length + left_out, shows ? signs.point : '\0', left_out > 0, d.decimals};
 }
 
 }  // namespace stilling

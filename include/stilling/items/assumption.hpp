@@ -22,15 +22,18 @@ enum class assumed : std::uint8_t {
   utc,                 // stamps without an offset read as UTC
   time_in_seconds,     // a time column without a unit, small numbers
   epoch,               // a time column without a unit, recognised by its magnitude
-  day_first,           // a date with dots is day.month.year
+  day_first,           // a date in numbers is day, month, year
+  month_first,         // a date in numbers is month, day, year
   year,                // dates without a year
   date,                // clock times without a date
   fold,                // a clock set back within its zone: the order of the rows decided
   spacing,             // rows share a stamp and were spread
   interval,            // rows carry no time and were spaced as the settings say
   units_switched,      // values changed as from one temperature scale to the other
+  thousands,           // a sign parts groups of three digits
+  units_contradict,    // the row of units says other than the names, which were followed
 };
-inline constexpr std::size_t assumed_count = 18;
+inline constexpr std::size_t assumed_count = 21;
 
 [[nodiscard]] constexpr std::string_view name_of(assumed a) noexcept {
   constexpr std::string_view names[assumed_count]{"column_ignored",
@@ -45,12 +48,15 @@ inline constexpr std::size_t assumed_count = 18;
                                                   "time_in_seconds",
                                                   "epoch",
                                                   "day_first",
+                                                  "month_first",
                                                   "year",
                                                   "date",
                                                   "fold",
                                                   "spacing",
                                                   "interval",
-                                                  "units_switched"};
+                                                  "units_switched",
+                                                  "thousands",
+                                                  "units_contradict"};
   return names[static_cast<std::size_t>(a)];
 }
 

@@ -34,14 +34,15 @@ enum class fault : std::uint8_t {
   no_unit,          // a column whose unit nothing tells: its values are not used
   incomplete,       // a first or last line that was cut off
   repeated,         // the same stamp and the same values as the row before
+  ambiguous_time,   // a date that could be two days: 03/04/2026
 };
-inline constexpr std::size_t fault_count = 12;
+inline constexpr std::size_t fault_count = 13;
 
 [[nodiscard]] constexpr std::string_view name_of(fault f) noexcept {
   constexpr std::string_view names[fault_count]{
       "line_too_long", "not_text", "too_few_fields", "too_many_fields", "no_time",
       "bad_time", "bad_number", "ambiguous_number", "no_layout", "no_unit", "incomplete",
-      "repeated"};
+      "repeated", "ambiguous_time"};
   return names[static_cast<std::size_t>(f)];
 }
 

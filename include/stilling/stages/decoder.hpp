@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <optional>
 #include <string_view>
+#include <utility>
 
 #include "stilling/decoding/header.hpp"
 #include "stilling/decoding/label_reader.hpp"
@@ -68,6 +69,7 @@ class decoder {
     else rows_.read(r.text, settings_, row_, say);
     if ((r.unterminated || joined_ || r.cut) && !settle_fragment(r)) [[unlikely]] {
       if (take_header(r, sink)) return;
+      pass_interval();
       sink(rejection{line_, r.cut ? fault::line_too_long : fault::incomplete, 0, r.text});
       return;
     }
@@ -82,7 +84,7 @@ class decoder {
       }
     }
     if (!row_.usable) [[unlikely]]
-      return;
+      return pass_interval();
     if (torn_) [[unlikely]] {
       // Behind a torn line an earlier time is more likely the rest of a number: 402 of 1402.
       torn_ = false;
@@ -92,7 +94,8 @@ class decoder {
     row_.held.line = line_;
     if (settings_.interval && layout_.time.form == clock_form::none) {
       if (!framed_) say(assumption{.what = assumed::interval});
-      row_.held.at = framed_ ? last_ + *settings_.interval : instant{};
+      pass_interval();
+      row_.held.at = last_;
     }
     if (const auto other = switch_.find(row_.held, layout_)) [[unlikely]] {
       row_.held = unit_switch::in_units(row_.held, layout_, *other);
@@ -105,6 +108,12 @@ class decoder {
     last_ = row_.held.at;
     framed_ = true;
     sink(row_.held);
+  }
+
+  /// A row that was sent took its time, also where it could not be read.
+  void pass_interval() noexcept {
+    if (!framed_ || !settings_.interval || layout_.time.form != clock_form::none) return;
+    last_ = latest - last_ > *settings_.interval ? last_ + *settings_.interval : latest;
   }
 
   /// A line without its end, or perhaps without its beginning; false where it cannot be used.
@@ -150,15 +159,29 @@ class decoder {
   template <class Sink> bool settle_units(std::string_view text, Sink& sink) noexcept {
     opening_ = false;
     auto h = header_;
-    const bool is_units = read_units(text, h);
-    if (again_) {
-      again_ = false;
-      return is_units && h.found == layout_;
-    }
+    const bool is_units = read_units(text, h, [&](assumption a) { a.line = line_, sink(a); });
+    if (std::exchange(again_, false) && !is_units) return false;
     const bool complete = header_.unitless.empty();
-    if (!is_units && !complete) take_cell_units(text, h, sink);
+    if (is_units) drop_unitless(h, sink);
+    else if (!complete) take_cell_units(text, h, sink);
     if (!complete || h.found.time != header_.found.time) begin(h.found, sink);
     return is_units;
+  }
+
+  /// What the row of units left blank.
+  template <class Sink> void drop_unitless(header& h, Sink& sink) noexcept {
+    layout known = h.found;
+    known.count = 0;
+    for (const auto& c : h.found) {
+      if (h.unitless.contains(c.measurand)) reject_unitless(c, sink);
+      else known.insert(c);
+    }
+    h.found = known;
+  }
+
+  template <class Sink> void reject_unitless(const column& c, Sink& sink) noexcept {
+    sink(rejection{line_, fault::no_unit, static_cast<std::uint16_t>(c.field + 1),
+                   traits_of(c.measurand).name});
   }
 
   template <class Sink>
@@ -176,8 +199,7 @@ class decoder {
                               ? read_cell(f.text, traits_of(c.measurand).kind, '\0')
                               : cell{};
         if (!read.as) {
-          sink(rejection{line_, fault::no_unit, static_cast<std::uint16_t>(c.field + 1),
-                         traits_of(c.measurand).name});
+          reject_unitless(c, sink);
           continue;
         }
         c.as = *read.as;
@@ -206,7 +228,7 @@ class decoder {
     if (l.separator == '\0') {
       // The one that cuts this row into as many fields as are named.
       l.separator = ',';
-      for (char s : {',', ';', '\t', ' '}) {
+      for (char s : separators) {
         std::uint32_t n = 0;
         field f;
         for (field_cursor cursor{row, s}; cursor.next(f);) ++n;

@@ -25,7 +25,7 @@
 /// squeezed to one; if that is not enough the record holds the beginning and says so (`cut`).
 namespace stilling {
 
-template <std::size_t Capacity = 4096> class framer {
+template <std::size_t Capacity = 8192> class framer {
   static_assert(Capacity >= 64, "a line of readings would not fit");
 
  public:

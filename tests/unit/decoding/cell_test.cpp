@@ -42,6 +42,36 @@ TEST(cell, makes_no_number_of_anything_else) {
   EXPECT_EQ(read_cell("5 ppm", quantity::temperature, '.').is, verdict::faulty) << "not its unit";
 }
 
+TEST(cell, reads_letters_that_stand_for_plain_ones) {
+  const auto number = [](std::string_view s) {
+    const auto c = read_cell(s, quantity::pressure_difference, '\0');
+    EXPECT_EQ(c.is, verdict::value) << s;
+    return c.value;
+  };
+  EXPECT_EQ(number("\xE2\x88\x92"
+                   "10,5"),
+            -10.5);
+  EXPECT_EQ(number("1\xC2\xA0"
+                   "234,5"),
+            1234.5);
+  EXPECT_EQ(number("1\xE2\x80\xAF"
+                   "234,5\xC2\xA0Pa"),
+            1234.5);
+  EXPECT_EQ(number("\xC2\xA0"
+                   "5\xC2\xA0"),
+            5);
+  EXPECT_EQ(read_cell("\xE2\x80\x94", quantity::temperature, '.').is, verdict::missing);
+  EXPECT_EQ(read_cell("\xE2\x88\x9E", quantity::temperature, '.').is, verdict::missing);
+  EXPECT_EQ(read_cell("\xE2\x89\xA5 5", quantity::temperature, '.').is, verdict::over_range);
+  EXPECT_EQ(read_cell("450 \xE2\x84\x89", quantity::temperature, '.').as, unit::fahrenheit);
+  EXPECT_EQ(read_cell("4\xCF\x83"
+                      "5",
+                      quantity::temperature, '.')
+                .is,
+            verdict::damaged)
+      << "noise makes letters too";
+}
+
 TEST(cell, tells_damage_from_words) {
   EXPECT_EQ(read_cell("4\xB5"
                       "2",

@@ -47,9 +47,20 @@ TEST(foreign_name, is_taken_by_words_that_leave_no_doubt) {
   EXPECT_EQ(read_foreign_name("local_time").form, clock_form::stamp);
 }
 
+TEST(foreign_name, minds_no_gaps_and_no_letters_of_another_alphabet) {
+  for (auto s : {"StackTemp(F)", "T stack [F]", "Tstack/degF", "STACK_TEMP_DEGF", "stack-temp F",
+                 "Stack\xC2\xA0temp [\xE2\x84\x89]"}) {
+    EXPECT_EQ(read_foreign_name(s).measurand, channel::stack_temp) << s;
+    EXPECT_EQ(read_foreign_name(s).as, unit::fahrenheit) << s;
+  }
+  EXPECT_EQ(read_foreign_name("CO\xE2\x82\x82 [%]").measurand, channel::co2);
+  EXPECT_EQ(read_foreign_name("O\xE2\x82\x82 dry [%]").measurand, channel::o2);
+  EXPECT_EQ(read_foreign_name("Elapsed time (hh:mm:ss)").form, clock_form::stamp);
+}
+
 TEST(foreign_name, is_left_alone_where_there_is_doubt) {
   for (auto s : {"draft", "temperature", "T1", "COFront", "No", "stack temp [ppm]", "pressure [Pa]",
-                 "CO max", ""})
+                 "CO max", "net stack temp [F]", "delta T [K]", "CO air free [ppm]", ""})
     EXPECT_NE(read_foreign_name(s).is == meaning::reading && read_foreign_name(s).as, true) << s;
   EXPECT_EQ(read_foreign_name("No").is, meaning::unknown) << "it numbers the rows";
   EXPECT_EQ(read_foreign_name("NO [ppm]").measurand, channel::no);

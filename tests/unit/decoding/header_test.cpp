@@ -100,15 +100,16 @@ TEST(header, passes_over_a_mark_and_stray_bytes) {
 TEST(units_row, fills_in_what_the_names_left_open) {
   auto h = *read("Time,O2,CO,Stack");
   EXPECT_EQ(h.unitless.size(), 3);
+  const auto quiet = [](const assumption&) {};
   auto wrong = h;
-  EXPECT_FALSE(read_units("s,%,ppm", wrong)) << "too short";
-  EXPECT_FALSE(read_units("s,%,ppm,mol", wrong));
-  EXPECT_FALSE(read_units("0,5.1,21,412", wrong)) << "a row of readings";
+  EXPECT_FALSE(read_units("s,%,ppm", wrong, quiet)) << "too short";
+  EXPECT_FALSE(read_units("s,%,ppm,mol", wrong, quiet));
+  EXPECT_FALSE(read_units("0,5.1,21,412", wrong, quiet)) << "a row of readings";
   EXPECT_EQ(wrong, h);
   ASSERT_TRUE(
       read_units("s,mol/mol,ppm,\xB0"
                  "C",
-                 h));
+                 h, quiet));
   EXPECT_TRUE(h.unitless.empty());
   EXPECT_EQ(h.found.unit_of(channel::o2), unit::fraction);
   EXPECT_EQ(h.found.unit_of(channel::stack_temp), unit::celsius);

@@ -45,6 +45,22 @@ TEST(label_reader, reads_any_order_any_case_and_either_sign) {
   }
 }
 
+TEST(label_reader, takes_canonical_labels_in_any_case_and_lines_of_json) {
+  reader r{three};
+  for (auto line : {"TIME_S=5 Stack_Temp_degF=471 O2_PCT=5.2",
+                    R"({"time_s": 5, "T": 471, "O2": "5.2", "CO": null})",
+                    R"({"time_s":5,"t":"471 F","o2":5.2})"}) {
+    const auto& row = r.read(line);
+    ASSERT_TRUE(row.usable) << line;
+    EXPECT_EQ(row.flaw_count, 0) << line;
+    EXPECT_EQ(row.held.at, instant{seconds(5)}) << line;
+    EXPECT_EQ(row.held.indication[channel::stack_temp], to_canonical(unit::fahrenheit, 471))
+        << line;
+    EXPECT_EQ(row.held.indication[channel::o2], 5.2 / 100) << line;
+    EXPECT_FALSE(row.held.indication.has(channel::co)) << line;
+  }
+}
+
 TEST(label_reader, honours_the_unit_beside_the_value) {
   reader r{three};
   EXPECT_EQ(r.read("time_s=5 T=100 C").held.indication[channel::stack_temp], 373.15);

@@ -53,7 +53,28 @@ TEST(log_clock, knows_epochs_by_their_magnitude_and_says_so) {
   }
   const auto small = tell(stamps, {"12.5", "1795528980000"});
   EXPECT_EQ(small.seconds[0], 12.5);
-  EXPECT_EQ(small.said, std::vector{assumed::time_in_seconds}) << "the first stamp decides";
+  EXPECT_EQ(small.seconds[1], 1'795'528'980) << "no clock runs that many seconds";
+  EXPECT_EQ(small.said, (std::vector{assumed::time_in_seconds, assumed::epoch}));
+  EXPECT_EQ(tell(stamps, {"1772884780000", "5"}).seconds[1], 0.005) << "the first stamp decides";
+}
+
+TEST(log_clock, lets_no_stamp_decide_that_cannot_be_read) {
+  const auto t = tell(stamps, {"5e20", "31 Dec 2026 23:59:50", "12", "2026-12-31T23:59:51Z"});
+  EXPECT_EQ(t.seconds, (std::vector<double>{-1, 1'798'761'590, 12, 1'798'761'591}));
+  EXPECT_EQ(tell(stamps, {"20261231 235950", "0,5", "1,234"}).seconds,
+            (std::vector<double>{1'798'761'590, 0.5, -1}))
+      << "1,234 may be thousands";
+}
+
+TEST(log_clock, learns_whether_day_or_month_comes_first) {
+  const auto us = tell(stamps, {"03/04/2026 00:00:00", "03/17/2026 00:00:00", "03/04/2026 00:00:00",
+                                "17/03/2026 00:00:00"});
+  EXPECT_EQ(us.seconds, (std::vector<double>{-1, 1'773'705'600, 1'772'582'400, -1}))
+      << "4 March, and never both ways in one log";
+  EXPECT_EQ(us.said, (std::vector{assumed::month_first, assumed::utc}));
+  const auto eu = tell(stamps, {"17-03-2026 00:00", "04-03-2026 00:00", "05/05/2026 00:00"});
+  EXPECT_EQ(eu.seconds, (std::vector<double>{1'773'705'600, 1'772'582'400, 1'777'939'200}));
+  EXPECT_EQ(eu.said, (std::vector{assumed::day_first, assumed::utc}));
 }
 
 TEST(log_clock, leaves_a_column_with_a_unit_alone) {

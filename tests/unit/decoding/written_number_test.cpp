@@ -32,6 +32,18 @@ TEST(written_number, tells_the_decimal_sign_where_it_shows) {
   EXPECT_EQ(read_written_number("21", '\0').point, '\0') << "proves nothing";
 }
 
+TEST(written_number, takes_blanks_and_apostrophes_between_thousands) {
+  EXPECT_EQ(value_of("1 234,5"), 1234.5);
+  EXPECT_EQ(value_of("1'234.5"), 1234.5);
+  EXPECT_EQ(value_of("-12 345 678"), -12'345'678);
+  EXPECT_EQ(value_of("1 234.567"), 1234.567) << "a group stands before the decimal sign only";
+  EXPECT_TRUE(read_written_number("1 234", '.').grouped);
+  EXPECT_FALSE(read_written_number("1234", '.').grouped);
+  for (auto s : {"1 23", "1 2345", "1234 567", "0 123", "1 234'567", "1.5 234"})
+    EXPECT_NE(read_written_number(s, '.').length, std::string_view{s}.size()) << s;
+  EXPECT_EQ(verdict_of("1 234,567.8"), verdict::unreadable);
+}
+
 TEST(written_number, refuses_what_could_be_either_until_the_log_has_shown_it) {
   EXPECT_EQ(verdict_of("1,234"), verdict::ambiguous);
   EXPECT_EQ(verdict_of("999.100"), verdict::ambiguous);

@@ -76,12 +76,54 @@ TEST(decoder, minds_no_header_with_its_units_again) {
   EXPECT_EQ(listen("time_s,o2_pct\ns,%\n1,5\n").rejections.size(), 0U) << "units said twice";
 }
 
+TEST(decoder, takes_other_units_under_the_same_header_for_a_break) {
+  const auto h = listen("Time,Stack,O2\ns,F,%\n1,450,5\nTime,Stack,O2\ns,C,%\n2,233,5\n");
+  ASSERT_EQ(h.breaks.size(), 1U);
+  EXPECT_EQ(h.breaks[0].kind, break_kind::new_units);
+  EXPECT_EQ(h.frames.size(), 2U);
+  EXPECT_TRUE(h.rejections.empty());
+  EXPECT_NEAR(h.values(channel::stack_temp, unit::celsius)[1], 233, 1e-9);
+}
+
+TEST(decoder, leaves_out_the_columns_whose_unit_is_blank_and_no_others) {
+  const auto h = listen("Time,Stack,O2\ns,,%\n1,450,5\n2,451,5\n");
+  EXPECT_EQ(h.frames.size(), 2U);
+  ASSERT_EQ(h.rejections.size(), 1U);
+  EXPECT_EQ(h.rejections[0], (testing::kept_rejection{2, fault::no_unit, 2, "stack_temp"}));
+}
+
+TEST(decoder, says_where_a_row_of_units_is_not_what_the_names_say) {
+  const auto h = listen("time_s,stack_temp_degF,o2_pct\ns,degC,%\n1,450,5\n");
+  ASSERT_EQ(h.assumptions.size(), 1U);
+  EXPECT_EQ(h.assumptions[0],
+            (testing::kept_assumption{2, assumed::units_contradict, 2, "degC", ""}));
+  EXPECT_NEAR(h.values(channel::stack_temp, unit::fahrenheit)[0], 450, 1e-9);
+}
+
+TEST(decoder, lets_a_row_that_cannot_be_read_take_its_interval) {
+  const auto h = listen("o2_pct,co_ppm\n5,20\n5,20,3\n\n# a note\n4\x01,20\nx,20\n5,20\n",
+                        {.interval = seconds(2)});
+  EXPECT_EQ(h.seconds(), (std::vector<double>{0, 6, 8}));
+  const auto far = listen("o2_pct\n1\n2\n3\n", {.interval = latest - instant{}});
+  EXPECT_EQ(far.frames.size(), 3U) << "and no clock runs over";
+}
+
+TEST(decoder, reads_a_time_in_quotes) {
+  for (auto log : {"\"time_s\",\"o2_pct\"\n\"0.5\",\"5.1\"\n", "time_s,o2_pct\n\"0,5\",\"5,1\"\n",
+                   "time_s;o2_pct\n\"0,5\";\"5,1\"\n", "time_s|o2_pct\n0.5|5.1\n"}) {
+    const auto h = listen(log);
+    EXPECT_EQ(h.seconds(), std::vector{0.5}) << log;
+    EXPECT_EQ(h.values(channel::o2, unit::percent), std::vector{5.1}) << log;
+  }
+  EXPECT_EQ(listen("time_s,o2_pct\n\"1,234\",5\n").count(fault::bad_time), 1U) << "or thousands";
+}
+
 TEST(decoder, joins_a_date_beside_a_time) {
   const auto h = listen("Date,Time,o2_pct\n1970-01-02,00:00:10,5\n1970-01-02,00:00:20,5\n");
   EXPECT_EQ(h.seconds(), (std::vector<double>{86'410, 86'420}));
   EXPECT_TRUE(h.says(assumed::column_proposed));
   EXPECT_FALSE(h.says(assumed::date));
-  EXPECT_EQ(listen("Date,Time,o2_pct\n03/04/2026,00:00:10,5\n").count(fault::bad_time), 1U);
+  EXPECT_EQ(listen("Date,Time,o2_pct\n03/04/2026,00:00:10,5\n").count(fault::ambiguous_time), 1U);
 }
 
 TEST(decoder, minds_neither_the_same_header_again_nor_one_without_rows) {
