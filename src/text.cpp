@@ -54,6 +54,27 @@ void log_summary::add(const frame& f) noexcept {
   if (f.line == 0) return;  // a row held over, not one of the log
   ++frames;
   count_row(f.line);
+  count_draft(f);
+}
+
+/// Hot enough to pull: a stack above 60 degC, or one that is not measured. Common practice.
+void log_summary::count_draft(const frame& f) noexcept {
+  if (!f.possible(channel::draft_breech)) return;
+  const double draft = f.indication[channel::draft_breech];
+  const bool hot = !f.possible(channel::stack_temp) || f.indication[channel::stack_temp] > 333.15;
+  if (draft > 0 && hot) ++hot_rows_of_pressure_;
+  any_suction_ |= draft < 0;
+}
+
+std::vector<std::string> log_summary::questions_and_assumptions() const {
+  constexpr std::uint64_t enough = 10;  // our own choice
+  auto all = assumptions;
+  if (!any_suction_ && hot_rows_of_pressure_ >= enough)
+    all.push_back(fmt::format(
+        "draft_sign: suction is negative; yet a hot flue's breech shows pressure in {} rows and "
+        "suction in none (--suction-positive turns the sign)",
+        hot_rows_of_pressure_));
+  return all;
 }
 
 void log_summary::add(const rejection& r) noexcept {

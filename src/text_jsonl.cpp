@@ -259,7 +259,7 @@ void write(std::string& to, const log_summary& s) {
       one.time("from_s", b.from);
       one.time("to_s", b.to);
     });
-    append_list(o.key("assumptions"), s.assumptions,
+    append_list(o.key("assumptions"), s.questions_and_assumptions(),
                 [&](const std::string& a) { append_text(to, a); });
   }
   to += '\n';

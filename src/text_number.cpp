@@ -157,7 +157,9 @@ void append_printable(std::string& to, std::string_view text) {
     const auto c = static_cast<unsigned char>(text[0]);
     // U+0080 to U+009F steer a terminal as the bytes below 0x20 do.
     const bool second_set = n == 2 && c == 0xC2 && static_cast<unsigned char>(text[1]) < 0xA0;
-    if (n == 0 || c < 0x20 || c == 0x7F || second_set) to += "\xEF\xBF\xBD";
+    // U+2028 and U+2029 end a line for some readers.
+    const bool line_end = text.starts_with("\xE2\x80\xA8") || text.starts_with("\xE2\x80\xA9");
+    if (n == 0 || c < 0x20 || c == 0x7F || second_set || line_end) to += "\xEF\xBF\xBD";
     else to += text.substr(0, n);
     text.remove_prefix(n == 0 ? 1 : n);
   }

@@ -377,7 +377,7 @@ void write(std::string& to, const log_summary& s) {
       to += "Nothing settled: the readings kept moving, or could not be proven to hold still.\n";
       break;
   }
-  for (const auto& a : s.assumptions) {
+  for (const auto& a : s.questions_and_assumptions()) {
     // Where nothing settled no figure was derived.
     if (s.plateaus == 0 && a.starts_with("fuel: ")) continue;
     const auto words = a.find(": ");

@@ -75,10 +75,16 @@ class log_summary {
 
   [[nodiscard]] outcome came_to() const noexcept;
   [[nodiscard]] std::uint64_t rejections() const noexcept;
+  /// `assumptions`, and a question where a hot flue showed pressure in every row and suction in
+  /// none: one of the two signs in use was taken for the other.
+  [[nodiscard]] std::vector<std::string> questions_and_assumptions() const;
 
  private:
   void count_row(std::uint64_t line) noexcept;
+  void count_draft(const frame& f) noexcept;
   std::uint64_t newest_line_ = 0;  // one row can be a frame and have a bad cell besides
+  std::uint64_t hot_rows_of_pressure_ = 0;
+  bool any_suction_ = false;
 };
 
 /// What is wrong with a line, where, and what would mend it; for a person.

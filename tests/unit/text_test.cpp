@@ -304,6 +304,29 @@ TEST(log_summary, says_each_assumption_once_with_line_and_field) {
   EXPECT_EQ(s.assumptions[1], "utc: times without an offset were read as UTC (line 2)");
 }
 
+TEST(log_summary, questions_a_draft_that_never_pulls) {
+  const auto said = [](double stack, double draft, int rows, double last) {
+    log_summary s;
+    frame f;
+    f.indication.set(channel::stack_temp, stack);
+    for (int i = 0; i < rows; ++i) {
+      f.line = static_cast<std::uint64_t>(i) + 2;
+      f.indication.set(channel::draft_breech, i + 1 == rows ? last : draft);
+      s.add(f);
+    }
+    return s.questions_and_assumptions();
+  };
+  const auto asked = said(480, 10, 12, 10);
+  ASSERT_EQ(asked.size(), 1U);
+  EXPECT_TRUE(asked[0].starts_with("draft_sign: ")) << asked[0];
+  EXPECT_NE(asked[0].find("in 12 rows"), std::string::npos) << asked[0];
+  EXPECT_TRUE(said(480, -10, 12, -10).empty());
+  EXPECT_TRUE(said(480, 10, 12, -1).empty()) << "it pulled once";
+  EXPECT_TRUE(said(295, 10, 12, 10).empty()) << "a cold flue need not pull";
+  EXPECT_TRUE(said(480, 0, 12, 0).empty()) << "zeroed";
+  EXPECT_TRUE(said(480, 10, 9, 10).empty()) << "too few to say";
+}
+
 TEST(rejection_text, names_line_field_and_remedy) {
   std::string to;
   write(to, rejection{.line = 26, .what = fault::bad_number, .field = 3, .seen = "abc"});

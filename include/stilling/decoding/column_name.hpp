@@ -60,7 +60,8 @@ struct column_name {
       {"mins", minute}, {"minutes", minute}, {"minute", minute},    {"hr", hour},
       {"hrs", hour},    {"hours", hour},     {"msec", millisecond}, {"milliseconds", millisecond}};
   plain_letters word;
-  for (char c : trimmed(text)) word.put(c);
+  for (char c : trimmed(text))
+    if (c != '[' && c != ']' && c != '(' && c != ')' && c != '.') word.put(c);
   if (const auto exact = find_time_unit(word.view())) return exact;
   for (const auto& s : table)
     if (word.view() == s.word) return s.is;

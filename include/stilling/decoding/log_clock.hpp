@@ -111,16 +111,8 @@ class log_clock {
   template <class Report> constexpr std::optional<instant> place(civil c, std::string_view seen,
                                                                  const decoder_settings& s,
                                                                  Report& report) noexcept {
-    if (c.day_first) say(assumed::day_first, seen, {}, report);
-    if (c.month_first) say(assumed::month_first, seen, {}, report);
-    if (!c.has_date) {
-      c.year = 1970;
-      say(assumed::date, seen, "1970-01-01 for the first row, later dates by the rows' order",
-          report);
-    } else if (!c.has_year) {
-      c.year = started_ ? year_ : s.year.value_or(2000);
-      if (!s.year) say(assumed::year, seen, "2000 for the first row", report);
-    }
+    if (!c.has_date) c.year = 1970;
+    else if (!c.has_year) c.year = started_ ? year_ : s.year.value_or(2000);
     auto wall = wall_seconds(c);
     if (!wall) return std::nullopt;
     if (!c.has_date) *wall = near(*wall, 86'400, 3'600);
@@ -143,11 +135,16 @@ class log_clock {
         utc = *wall - z.later;
         say(assumed::fold, seen, {}, report);
       }
-    } else {
-      say(assumed::utc, seen, {}, report);
     }
     const auto at = instant_of(utc, c.nanosecond);
     if (!at) return at;
+    if (c.day_first) say(assumed::day_first, seen, {}, report);
+    if (c.month_first) say(assumed::month_first, seen, {}, report);
+    if (!c.has_date)
+      say(assumed::date, seen, "1970-01-01 for the first row, later dates by the rows' order",
+          report);
+    else if (!c.has_year && !s.year) say(assumed::year, seen, "2000 for the first row", report);
+    if (!c.has_offset && s.zone_offsets_at == nullptr) say(assumed::utc, seen, {}, report);
     started_ = true, wall_ = *wall, utc_ = utc, year_ = c.year;
     if (c.month_first) order_ = date_order::month_first;
     else if (c.day_first) order_ = date_order::day_first;

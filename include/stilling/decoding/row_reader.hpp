@@ -44,13 +44,13 @@ class row_reader {
     }
     for (const auto& wanted : layout_) {
       if (!timed && layout_.time.field < wanted.field) {
-        if (!read_time(at, s, out)) return;
+        if (!read_time(at, s, out, report)) return;
         timed = true;
       }
       if (!skip_to(wanted.field, at)) return out.reject({fault::too_few_fields, 0, text});
       read_reading(wanted, at, s, out, report);
     }
-    if (!timed && !read_time(at, s, out)) return;
+    if (!timed && !read_time(at, s, out, report)) return;
     // Where one letter was hit another may have been: such a row is not used in part.
     if (out.flaw_count > 0 && out.has(fault::not_text))
       return out.reject({fault::not_text, 0, text});
@@ -144,7 +144,8 @@ class row_reader {
     return true;
   }
 
-  bool read_time(position& at, const decoder_settings& s, row& out) noexcept {
+  template <class Report>
+  bool read_time(position& at, const decoder_settings& s, row& out, Report& report) noexcept {
     const std::string_view rest{at.p, static_cast<std::size_t>(at.end - at.p)};
     if (!skip_to(layout_.time.field, at)) {
       out.reject({fault::too_few_fields, 0, rest});
@@ -158,7 +159,7 @@ class row_reader {
     } else {
       const auto f = take_field(at);
       text = f.text;
-      ns = read_odd_time(f, s);
+      ns = read_odd_time(f, s, report);
     }
     if (!ns) [[unlikely]] {
       reject_time(text, layout_.time.field, out);
@@ -169,15 +170,21 @@ class row_reader {
   }
 
   /// A time in quotes, or whose decimal comma is the first the log shows.
-  std::optional<std::int64_t> read_odd_time(const field& f, const decoder_settings& s) noexcept {
+  template <class Report> std::optional<std::int64_t> read_odd_time(const field& f,
+                                                                    const decoder_settings& s,
+                                                                    Report& report) noexcept {
     const bool apart = readings_.is_apart(f, layout_.separator, s);
     const auto n = read_written_number(f.text, apart ? '\0' : readings_.point());
     if (n.is != written_number::verdict::number) return std::nullopt;
     decimal d;
     const char* const end = f.text.data() + f.text.size();
     if (read_decimal(f.text.data(), end, n.point == ',' ? ',' : '.', d) != end) return std::nullopt;
-    if (readings_.point() == '\0' && n.point == ',') readings_.learn(',');
-    return to_nanoseconds(d, layout_.time.in);
+    const auto ns = to_nanoseconds(d, layout_.time.in);
+    if (!ns || n.point != ',') return ns;
+    if (readings_.point() == '\0') readings_.learn(',');
+    const auto number = static_cast<std::uint16_t>(layout_.time.field + 1);
+    readings_.say({.what = assumed::decimal_comma, .field = number, .seen = f.text}, report);
+    return ns;
   }
 
   static void reject_time(std::string_view text, std::uint16_t field, row& out) noexcept {
