@@ -27,7 +27,8 @@ def frames_of(out):
 
 
 class Reading(CommandTest):
-    def check(self, what, log, frames, words=(), rejected=None, assumed=(), breaks=(), channels=None):
+    def check(self, what, log, frames, words=(), rejected=None, assumed=(), breaks=(),
+              channels=None):
         if isinstance(log, str):
             log = log.encode()
         if isinstance(frames, str):
@@ -70,12 +71,14 @@ class Reading(CommandTest):
                    assumed=["trailing_separator"])
         self.check("one in front as well", "," + head + ",0,450,5\n", "0 450 5")
         self.check("padded", " time_s , stack_temp_degF ,o2_pct \n 0 , 450 , 5 \n", "0 450 5")
-        self.check("aligned columns", "time_s  stack_temp_degF   o2_pct\n   0      450.5      5.1\n",
+        self.check("aligned columns",
+                   "time_s  stack_temp_degF   o2_pct\n   0      450.5      5.1\n",
                    "0 450.5 5.1")
 
     def test_numbers(self):
         head = "time_s;stack_temp_degF;co_ppm\n"
-        for what, cell, value in (("1.234,5", "1.234,5", "1234.5"), ("1,234.5", "1,234.5", "1234.5"),
+        for what, cell, value in (("1.234,5", "1.234,5", "1234.5"),
+                                  ("1,234.5", "1,234.5", "1234.5"),
                                   ("apostrophe", "1'234.5", "1234.5"),
                                   ("blank", "1 234.5", "1234.5"),
                                   ("no-break space", "1\u00a0234.5", "1234.5"),
@@ -92,7 +95,8 @@ class Reading(CommandTest):
         for cell, value in (("4.5E+02", "450"), ("450.", "450"), ("+450", "450"), (".5", "0.5"),
                             ("-.5", "-0.5"), ("-0", "0"), ("007", "7")):
             self.check(cell, f"time_s,stack_temp_degF\n0,{cell}\n", f"0 {value}")
-        for cell in ("9,,9", "--5", "5-", "1 2", "0x1F", "4.5D+02", "1e999", "12:30", "450*", "true",
+        for cell in ("9,,9", "--5", "5-", "1 2", "0x1F", "4.5D+02", "1e999", "12:30", "450*",
+                     "true",
                      "450 F F", "ERROR 3", "5.1.2", "= 450", "\u00b1 5"):
             fault = "too_many_fields" if "," in cell else \
                 "not_text" if "\u00b1" in cell else "bad_number"
@@ -102,7 +106,8 @@ class Reading(CommandTest):
 
     def test_markers_are_never_numbers(self):
         head = "time_s,stack_temp_degF,o2_pct\n"
-        for cell in ("", "-", "--", "----", "---.-", "***", "?", "...", "\u2014", "\u2026", "NaN", "-nan",
+        for cell in ("", "-", "--", "----", "---.-", "***", "?", "...", "\u2014", "\u2026", "NaN",
+                     "-nan",
                      "INF", "-INF", "\u221e", "n/a", "N.A.", "#N/A", "NULL", "none", "Err", "OPEN",
                      "1.#QNAN", "-1.#IND", "nan(ind)", "#VALUE!", "no data", "not available"):
             self.check(f"no value: {cell}", head + f"0,{cell},5\n", "0 - 5")
@@ -114,16 +119,19 @@ class Reading(CommandTest):
                            ("<5", "under"), ("\u22645 %", "under")):
             self.check(f"bound: {cell}", head + f"0,450,{cell}\n", f"0 450 - o2:{mark}_range",
                        assumed=["bound"])
-        self.check("named ones", head + "0,999.0,5\n1,-3276.80,5\n2,999.1,5\n", "0 - 5\n1 - 5\n2 999.1 5",
+        self.check("named ones", head + "0,999.0,5\n1,-3276.80,5\n2,999.1,5\n",
+                   "0 - 5\n1 - 5\n2 999.1 5",
                    ["--missing", "999.0,-3276.8"])
 
     def test_units(self):
         self.check("UCUM codes",
-                   "time_s,stack_temp_[degF],ambient_temp_Cel,o2_%,co_[ppm],draft_breech_[in_i'H2O]\n"
+                   "time_s,stack_temp_[degF],ambient_temp_Cel,o2_%,co_[ppm],"
+                   "draft_breech_[in_i'H2O]\n"
                    "0,450,20,5.1,20,-0.04\n", "0 450 20 5.1 20 -0.04",
                    channels="stack_temp_degF ambient_temp_degC o2_pct co_ppm draft_breech_inH2O")
         self.check("more of them",
-                   "time_ms,stack_temp_K,o2_mol/mol,co_10*-6,draft_breech_mm[H2O],draft_overfire_hPa\n"
+                   "time_ms,stack_temp_K,o2_mol/mol,co_10*-6,"
+                   "draft_breech_mm[H2O],draft_overfire_hPa\n"
                    "500,505,0.051,20,-1,-0.05\n", "0.5 505 0.051 20 -1 -0.05",
                    channels="stack_temp_K o2_fraction co_ppm draft_breech_mmH2O draft_overfire_hPa")
         self.check("beside the name, in any bracket",
@@ -141,32 +149,37 @@ class Reading(CommandTest):
                    channels="stack_temp_degC o2_fraction co_pct")
         self.check("one of them blank", units + "s,C,%,\n1,232,5.1,20\n", "1 232 5.1",
                    rejected={"no_unit": 1}, assumed=["column_proposed"])
-        self.check("it is not what the names say", "time_s,stack_temp_degF\ns,degC\n1,450\n", "1 450",
+        self.check("it is not what the names say", "time_s,stack_temp_degF\ns,degC\n1,450\n",
+                   "1 450",
                    assumed=["units_contradict"])
         self.check("no unit anywhere", "time_s,stack temp,o2_pct\n0,450,5\n", "0 5",
                    rejected={"no_unit": 1}, assumed=["column_proposed"], channels="o2_pct")
         self.check("in the cells alone", units + "0,450 F,5.1 %,20 ppm\n1,451F,5.2%,21ppm\n",
                    "0 450 5.1 20\n1 451 5.2 21", assumed=["column_proposed", "time_in_seconds"])
         self.check("in a cell, another than the column's",
-                   "time_s,stack_temp_degF,co_ppm\n0,232.222222222222 \u00b0C,0.002 %\n", "0 450 20",
+                   "time_s,stack_temp_degF,co_ppm\n0,232.222222222222 \u00b0C,0.002 %\n",
+                   "0 450 20",
                    assumed=["cell_unit"])
         self.check("in a cell, of another quantity", "time_s,stack_temp_degF\n0,450 ppm\n1,450\n",
                    "0 -\n1 450", rejected={"bad_number": 1})
 
     def test_a_difference_is_never_taken_for_a_temperature(self):
         self.check("net and difference",
-                   "Time [s],Net stack temp [K],Delta T [K],T stack - T ambient [K],Stack temp [C]\n"
+                   "Time [s],Net stack temp [K],Delta T [K],T stack - T ambient [K],"
+                   "Stack temp [C]\n"
                    "0,200,200,200,232\n", "0 232", assumed=["column_ignored", "column_proposed"],
                    channels="stack_temp_degC")
 
     def test_names(self):
-        for name in ("Stack temp [F]", "STACK_TEMP_DEGF", "StackTemp(F)", "T stack/degF", "T_stack F",
+        for name in ("Stack temp [F]", "STACK_TEMP_DEGF", "StackTemp(F)", "T stack/degF",
+                     "T_stack F",
                      "Tstack [\u2109]", "Flue gas temperature (deg F)", "flue-temp [\u00b0F]",
                      "Stack\u00a0temp [F]", "\u200bstack_temp_degF"):
             self.check(name, f"time_s,{name}\n0,450\n", "0 450", assumed=["column_proposed"],
                        channels="stack_temp_degF")
         for name in ("Time [s]", "time/s", "TIME_S", "Elapsed time (s)", "timestamp_s"):
-            self.check(name, f"{name},stack_temp_degF\n7,450\n", "7 450", assumed=["column_proposed"])
+            self.check(name, f"{name},stack_temp_degF\n7,450\n", "7 450",
+                       assumed=["column_proposed"])
         self.check("padded to a hundred letters",
                    f"{'time_s':<100},{'stack_temp_degF':<100},{'x':<100}\n0,450,1\n", "0 450",
                    assumed=["column_ignored"])
@@ -179,7 +192,8 @@ class Reading(CommandTest):
                    assumed=["column_ignored"])
         self.check("draft: which, is not said", "time_s,stack_temp_degF,Draft [Pa]\n0,450,-10\n",
                    "0 450", assumed=["column_ignored"])
-        self.check("no time column", "stack_temp_degF,o2_pct\n450,5\n", "", rejected={"no_layout": 2})
+        self.check("no time column", "stack_temp_degF,o2_pct\n450,5\n", "",
+                   rejected={"no_layout": 2})
 
     def test_clocks(self):
         noon = 1772884780  # 2026-03-07T11:59:40Z, by `date -u +%s`
@@ -189,11 +203,13 @@ class Reading(CommandTest):
             self.check(what, log, [f"{t} 450" for t in times], words, rejected, assumed, breaks)
 
         for stamp in ("2026-03-07T11:59:40", "2026-03-07 11:59:40", "2026/03/07 11:59:40",
-                      "20260307T115940", "20260307 115940", "2026-W10-6T11:59:40", "2026W106T115940",
+                      "20260307T115940", "20260307 115940", "2026-W10-6T11:59:40",
+                      "2026W106T115940",
                       "2026-066T11:59:40", "2026066T115940", "7 Mar 2026 11:59:40",
                       "Sat Mar  7 11:59:40 2026", "March 7, 2026 11:59:40", "07-Mar-2026 11:59:40"):
             at(stamp, [stamp], [noon])
-        for stamp in ("2026-03-07T11:59:40Z", "2026-03-07T12:59:40+01:00", "2026-03-07T12:59:40+0100",
+        for stamp in ("2026-03-07T11:59:40Z", "2026-03-07T12:59:40+01:00",
+                      "2026-03-07T12:59:40+0100",
                       "2026-03-07 06:59:40-05", "Sat, 07 Mar 2026 11:59:40 GMT"):
             at(stamp, [stamp], [noon], assumed=())
         for stamp in ("07.03.2026 11:59:40", "7.3.26 11:59:40"):
@@ -205,7 +221,8 @@ class Reading(CommandTest):
            ["2026-03-07 11:59:40 am", "2026-03-07 12:00:00 PM", "2026-03-07 12:00:10pm",
             "2026-03-07 12:00:20 p.m.", "2026-03-07 1:00:00 PM"],
            [noon, noon + 20, noon + 30, noon + 40, noon + 3620])
-        at("12 AM is midnight", ["2026-03-07 12:00:00 AM", "2026-03-07 12:30:00am", "2026-03-07 1:00 AM"],
+        at("12 AM is midnight",
+           ["2026-03-07 12:00:00 AM", "2026-03-07 12:30:00am", "2026-03-07 1:00 AM"],
            [noon - 43180, noon - 41380, noon - 39580])
         at("a clock without a date goes over midnight", ["11:59:50 PM", "12:00:00 AM"],
            [86390, 86400], assumed=("utc", "date"))
@@ -213,7 +230,8 @@ class Reading(CommandTest):
            rejected={"ambiguous_time": 1})
         at("no doubt, and what it teaches", ["03/17/2026 11:59:40", "03/17/2026 12:00 PM"],
            [noon + 864000, noon + 864020], assumed=("utc", "month_first"))
-        at("the other order", ["17/03/2026 11:59:40"], [noon + 864000], assumed=("utc", "day_first"))
+        at("the other order", ["17/03/2026 11:59:40"], [noon + 864000],
+           assumed=("utc", "day_first"))
         at("told", ["03/07/2026 11:59:40"], [noon], "--time-format", "%m/%d/%Y %H:%M:%S")
         at("no year, told", ["Mar  7 11:59:40"], [noon], "--year", "2026")
         at("no year", ["Dec 31 23:59:50", "Jan  1 00:00:00"], [978307190, 978307200],
@@ -221,7 +239,8 @@ class Reading(CommandTest):
         for tail, unit in (("", "s"), ("000", "ms"), ("000000", "us"), ("000000000", "ns")):
             at(f"epoch in {unit}", [f"{noon}{tail}"], [noon], assumed=("epoch",))
         at("small numbers", ["0", "0,5"], ["0", "0.5"], assumed=("time_in_seconds",))
-        at("a stamp that cannot be read decides nothing", ["5e20", "2026-02-30 00:00", "13:00 PM", "-1"],
+        at("a stamp that cannot be read decides nothing",
+           ["5e20", "2026-02-30 00:00", "13:00 PM", "-1"],
            [-1], assumed=("time_in_seconds",), rejected={"bad_time": 3})
         for column, step, seconds in (("time_min", "0.5", "30"), ("time_h", "0.01", "36"),
                                       ("time_ms", "250", "0.25"), ("time_us", "5", "0.000005")):
@@ -234,7 +253,8 @@ class Reading(CommandTest):
         names = ["--fields", "stack_temp_degF,o2_pct", "--interval", "2s"]
         kinds = ["interval"]
         self.check("no header", "450,5\n451,5\n", "0 450 5\n2 451 5", names, assumed=kinds)
-        self.check("a header", "stack_temp_degF,o2_pct\n450,5\n451,5\n", "0 450 5\n2 451 5", names[2:],
+        self.check("a header", "stack_temp_degF,o2_pct\n450,5\n451,5\n", "0 450 5\n2 451 5",
+                   names[2:],
                    assumed=kinds)
         self.check("a row that cannot be read took its time",
                    b"450,5\n4\x015,5\n452,5,5\n453,x\n\n# a note\n454,5\n",
@@ -248,22 +268,28 @@ class Reading(CommandTest):
         self.check("any order, any case, : or =, any unit",
                    "time_s=0 T=450F O2=5.2% CO=12ppm\nco: 13 PPM, o2:5.3 %, t:451 F, TIME_S:1\n"
                    "time_s=2;CO=14;T = 452;O2=5.4\ntime_s=3|t=233.333333333333 C|x=7\n",
-                   "0 450 5.2 12\n1 451 5.3 13\n2 452 5.4 14\n3 452 - -", words, assumed=["cell_unit"])
+                   "0 450 5.2 12\n1 451 5.3 13\n2 452 5.4 14\n3 452 - -", words,
+                   assumed=["cell_unit"])
         self.check("markers", "time_s=0 T=---- O2=OVR CO=>2000\ntime_s=1 T= O2=5 CO=x\n",
-                   "0 - - - o2:over_range co:over_range\n1 - 5 -", words, rejected={"bad_number": 1},
+                   "0 - - - o2:over_range co:over_range\n1 - 5 -", words,
+                   rejected={"bad_number": 1},
                    assumed=["bound"])
-        self.check("JSON lines", '{"time_s": 0, "T": 450, "O2": 5.2, "CO": null}\n', "0 450 5.2 -", words)
+        self.check("JSON lines", '{"time_s": 0, "T": 450, "O2": 5.2, "CO": null}\n', "0 450 5.2 -",
+                   words)
         self.check("a clock of their own", "at=2026-03-07T11:59:40Z T=450F O2=5%\n",
                    "1772884780 450 5", ["--labels", "T=stack_temp:degF,O2=o2:pct,at=time"])
-        self.check("no times", "T=450F O2=5%\nboot ok\nO2: 5.1 % T: 451 F\n", "0 450 5 -\n4 451 5.1 -",
-                   [*words, "--interval", "2s"], rejected={"too_few_fields": 1}, assumed=["interval"])
+        self.check("no times", "T=450F O2=5%\nboot ok\nO2: 5.1 % T: 451 F\n",
+                   "0 450 5 -\n4 451 5.1 -",
+                   [*words, "--interval", "2s"], rejected={"too_few_fields": 1},
+                   assumed=["interval"])
 
     def test_headers_that_come_again(self):
         log = "time_s,stack_temp_degF,o2_pct\n0,450,5\n"
         self.check("the same", log + log.replace("\n0,", "\n1,"), "0 450 5\n1 450 5")
         self.check("another order", log + "o2_pct,time_s,stack_temp_degF\n5,1,451\n",
                    "0 450 5\n1 451 5", breaks=["new_header"])
-        self.check("other units", log + "time_s,stack_temp_degC,o2_pct\n1,233,5\n", "0 450 5\n1 233 5",
+        self.check("other units", log + "time_s,stack_temp_degC,o2_pct\n1,233,5\n",
+                   "0 450 5\n1 233 5",
                    breaks=["new_units"])
         self.check("more columns", log + log[:29].strip() + ",co_ppm\n1,451,5,20\n",
                    "0 450 5\n1 451 5 20", breaks=["new_header"])
@@ -271,7 +297,8 @@ class Reading(CommandTest):
                    "0 450 5\n1 451.5 5", breaks=["new_header"], assumed=["decimal_comma"])
         named = "Time,Stack,O2\ns,F,%\n"
         self.check("other units in the row under it", named + "0,450,5\n" + named.replace("F", "C")
-                   + "1,233,5\n", "0 450 5\n1 233 5", breaks=["new_units"], assumed=["column_proposed"])
+                   + "1,233,5\n", "0 450 5\n1 233 5", breaks=["new_units"],
+                   assumed=["column_proposed"])
         self.check("words before, between and after",
                    "Logger on\n" + log + "door opened\n1,451,5\nTotal: 2\n", "0 450 5\n1 451 5",
                    rejected={"no_layout": 1, "bad_time": 2})
@@ -299,10 +326,12 @@ class Reading(CommandTest):
         rows = "0 450\n1 451"
         for name in ("utf-8-sig", "utf-16", "utf-16-le", "utf-16-be"):
             self.check(name, log.encode(name), rows)
-        for name, end in (("CR", "\r"), ("CR LF", "\r\n"), ("empty lines", "\n\n"), ("LF CR", "\n\r")):
+        for name, end in (("CR", "\r"), ("CR LF", "\r\n"), ("empty lines", "\n\n"),
+                          ("LF CR", "\n\r")):
             self.check(name, log.replace("\n", end), rows)
         self.check("no last line end", log + "2,452", rows + "\n2 -", rejected={"incomplete": 1})
-        self.check("NULs", log.encode() + b"\0" * 50 + b"2,452\n", rows + "\n2 452", assumed=["padding"])
+        self.check("NULs", log.encode() + b"\0" * 50 + b"2,452\n", rows + "\n2 452",
+                   assumed=["padding"])
         self.check("one NUL", log.encode() + b"2,4\x0052\n3,453\n", rows + "\n3 453",
                    rejected={"not_text": 1})
         self.check("letters of two encodings", "time_s,stack_temp_degF\n0,450 \u00b0F\n".encode()
