@@ -36,7 +36,7 @@ words method_names() {
 
 settings_list shown_settings(log_options& to) {
   settings_list all;
-  all.push_back({.heading = "What is shown",
+  all.push_back({.heading = heading::showing,
                  .key = "show",
                  .option = "--show",
                  .is = setting::shape::list,
@@ -47,9 +47,8 @@ settings_list shown_settings(log_options& to) {
 }
 
 settings_list figure_settings(log_options& to) {
-  constexpr std::string_view heading = "Combustion figures";
   settings_list all;
-  all.push_back({.heading = heading,
+  all.push_back({.heading = heading::figures,
                  .key = "fuel",
                  .option = "--fuel",
                  .type = "FUEL",
@@ -59,17 +58,16 @@ settings_list figure_settings(log_options& to) {
                    to.shown.burned = find_fuel(said[0]);
                    to.fuel_by_hand = true;
                  }});
-  all.push_back(
-      {.heading = heading,
-       .key = "method",
-       .option = "--method",
-       .about = fmt::format("Where losses come from ({})", name_of(derive_options{}.by)),
-       .choices = method_names(),
-       .take = [&](const words& said) {
-         for (const auto m : all_methods)
-           if (name_of(m) == said[0]) to.shown.how.by = m;
-       }});
-  all.push_back({.heading = heading,
+  all.push_back({.heading = heading::figures,
+                 .key = "method",
+                 .option = "--method",
+                 .about = fmt::format("Where losses come from ({})", name_of(derive_options{}.by)),
+                 .choices = method_names(),
+                 .take = [&](const words& said) {
+                   for (const auto m : all_methods)
+                     if (name_of(m) == said[0]) to.shown.how.by = m;
+                 }});
+  all.push_back({.heading = heading::figures,
                  .key = "air_temp",
                  .option = "--air-temp",
                  .type = "TEMP",
@@ -78,14 +76,13 @@ settings_list figure_settings(log_options& to) {
                    to.shown.how.air_temp = read_air_temperature(said[0]);
                    to.air_temp = said[0];
                  }});
-  all.push_back({.heading = heading,
-                 .key = "barometer",
-                 .option = "--barometer",
-                 .type = "PRESSURE",
-                 .about = "Absolute pressure on the site: 29.92inHg, 1013hPa (sea level)",
-                 .take = [&](const words& said) {
-                   to.shown.how.barometer = read_barometer(said[0]);
-                 }});
+  all.push_back(
+      {.heading = heading::figures,
+       .key = "barometer",
+       .option = "--barometer",
+       .type = "PRESSURE",
+       .about = "Absolute pressure on the site: 29.92inHg, 1013hPa (sea level)",
+       .take = [&](const words& said) { to.shown.how.barometer = read_barometer(said[0]); }});
   return all;
 }
 

@@ -1,7 +1,7 @@
 // SPDX-FileCopyrightText: the stilling authors
 // SPDX-License-Identifier: MIT
 
-// When it is settled.
+// What must be steady, and with what else.
 
 #include "log_settings.hpp"
 
@@ -9,20 +9,8 @@ namespace stilling::command {
 
 settings_list judging_settings(log_options& to) {
   using enum setting::shape;
-  constexpr std::string_view heading = "When it is settled";
   settings_list all;
-  all.push_back({.heading = heading,
-                 .key = "criterion",
-                 .option = "--criterion",
-                 .about = "How sure to be: see `stilling list criteria` (field)",
-                 .choices = {"field", "strict"},
-                 .take = [&](const words& said) {
-                   const auto strict = strict_settings();
-                   if (said[0] != "strict") return;
-                   to.settings.screen = strict.screen;
-                   to.settings.steadiness = strict.steadiness;
-                 }});
-  all.push_back({.heading = heading,
+  all.push_back({.heading = heading::judging,
                  .key = "require",
                  .option = "--require",
                  .is = list,
@@ -35,7 +23,7 @@ settings_list judging_settings(log_options& to) {
                      },
                  .governs = {"phase.required", "plateau.required"}});
   all.push_back(
-      {.heading = heading,
+      {.heading = heading::judging,
        .key = "combustion_check",
        .option = "--combustion-check",
        .about = "Ask for a fire and an undiluted probe before settling (on where the log has O2)",

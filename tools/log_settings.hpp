@@ -3,6 +3,7 @@
 #pragma once
 
 #include <optional>
+#include <string_view>
 
 #include "options.hpp"
 #include "setting.hpp"
@@ -13,7 +14,16 @@
 
 namespace stilling::command {
 
+/// In the help.
+namespace heading {
+inline constexpr std::string_view reading = "How the log is read";
+inline constexpr std::string_view judging = "When it is settled";
+inline constexpr std::string_view showing = "What is shown";
+inline constexpr std::string_view figures = "Combustion figures";
+}  // namespace heading
+
 [[nodiscard]] settings_list reading_settings(log_options& to);
+[[nodiscard]] settings_list criterion_settings(log_options& to);
 [[nodiscard]] settings_list judging_settings(log_options& to);
 [[nodiscard]] settings_list shown_settings(log_options& to);
 [[nodiscard]] settings_list figure_settings(log_options& to);

@@ -6,10 +6,9 @@
 
 #include <algorithm>
 #include <memory>
-#include <utility>
 
 #include "help_page.hpp"
-#include "log_settings.hpp"
+#include "log_words.hpp"
 
 namespace stilling::command {
 namespace {
@@ -27,74 +26,12 @@ CLI::Validator one_of(const words& choices) {
                         ""};
 }
 
-// --- what is said about a log --------------------------------------------------------------
-
-/// A verb's settings, and what was typed for them.
-class log_words {
- public:
-  explicit log_words(log_options& to) : to_{to} {
-    for (auto part : {reading_settings, judging_settings, shown_settings, figure_settings})
-      for (auto& s : part(to)) list_.push_back(std::move(s));
-    typed_.resize(list_.size());
-  }
-  log_words(const log_words&) = delete;
-  log_words& operator=(const log_words&) = delete;
-
-  /// Offers the settings under these headings.
-  void offer(CLI::App& to, const words& headings) {
-    for (std::size_t i = 0; i < list_.size(); ++i) {
-      const auto& s = list_[i];
-      if (std::ranges::find(headings, s.heading) == headings.end()) continue;
-      auto* option = add(to, s, typed_[i]);
-      option->group(std::string{s.heading});
-    }
-  }
-
-  /// Throws refusal.
-  void take() {
-    const answers filed(list_.size());
-    take_all(list_, typed_, filed);
-    auto fault = check(to_.settings);
-    if (!fault) fault = check_reading(to_);
-    if (!fault) return;
-    const auto* said = who_said(fault->name, list_, typed_, filed);
-    throw refusal{said == nullptr ? fmt::format("{} must be {}", fault->name, fault->must_be)
-                                  : fmt::format("{}: must be {}", said->where, fault->must_be)};
-  }
-
- private:
-  static CLI::Option* add(CLI::App& to, const setting& s, std::optional<answer>& typed) {
-    const std::string name{s.option};
-    const auto keep = [&typed, name](const words& value) { typed = answer{value, name}; };
-    if (s.is == setting::shape::flag)
-      return to.add_flag_function(
-          name, [keep](std::int64_t n) { keep({n > 0 ? "on" : "off"}); }, s.about);
-    const auto type = s.type.empty() ? joined(s.choices, "|") : s.type;
-    if (s.is == setting::shape::word)
-      return to
-          .add_option_function<std::string>(
-              name, [keep](const std::string& word) { keep({word}); }, s.about)
-          ->type_name(type);
-    return to.add_option_function<words>(name, keep, s.about)
-        ->delimiter(s.is == setting::shape::list ? ',' : '\0')
-        ->expected(1, CLI::detail::expected_max_vector_size)
-        ->allow_extra_args(false)
-        ->type_name(type);
-  }
-
-  log_options& to_;
-  settings_list list_;
-  answers typed_;
-};
-
-// --- the verbs -----------------------------------------------------------------------------
-
 void add_settle(CLI::App& to, settle_request& r, log_words& log) {
   to.add_option("FILE", r.files, "Logs; standard input where none is named, or for -")
       ->type_name("FILE ...");
-  log.offer(to, {"How the log is read", "When it is settled", "What is shown"});
+  log.offer(to, {heading::reading, heading::judging, heading::showing});
 
-  const std::string shown = "What is shown";
+  const std::string shown{heading::showing};
   auto* jsonl =
       to.add_flag_callback(
             "--jsonl", [&] { r.as = form::jsonl; }, "One JSON object per event, as it happens")
@@ -105,7 +42,7 @@ void add_settle(CLI::App& to, settle_request& r, log_words& log) {
       ->excludes(jsonl);
   to.add_flag("--verbose", r.verbose, "Every derived figure, and every line that was not used")
       ->group(shown);
-  log.offer(to, {"Combustion figures"});
+  log.offer(to, {heading::figures});
 
   const std::string many = "Many logs";
   to.add_option("--jobs", r.jobs, "Read so many logs at a time (1)")
@@ -137,7 +74,7 @@ void add_look(CLI::App& to, look_request& r, std::string& joint, log_words& log)
       ->type_name("frames|verdicts")
       ->check(one_of({"frames", "verdicts"}));
   to.add_option("FILE", r.file, "The log; standard input where none is named")->type_name("FILE");
-  log.offer(to, {"How the log is read", "When it is settled", "What is shown"});
+  log.offer(to, {heading::reading, heading::judging, heading::showing});
   to.footer("Example:\n  stilling look verdicts test.csv | head\nOne CSV line for each row.");
 }
 

@@ -21,6 +21,7 @@ struct log_options {
   presentation shown;
   bool fuel_by_hand = false;             // --fuel was given
   std::string air_temp;                  // as typed; empty: the log's own
+  std::string time_zone;                 // as typed; empty: UTC
   bool required_by_hand = false;         // --require was given
   std::optional<bool> combustion_check;  // --combustion-check was given
   bool stamped = false;

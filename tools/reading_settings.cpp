@@ -8,11 +8,10 @@
 #include "log_settings.hpp"
 #include "stilling/decoding/clock_format.hpp"
 #include "stilling/decoding/header.hpp"
+#include "zone.hpp"
 
 namespace stilling::command {
 namespace {
-
-constexpr std::string_view heading = "How the log is read";
 
 /// How often an unchanged row is said again: shorter than any window, long enough to cost nothing.
 constexpr duration hold_of_unchanged = seconds(5);
@@ -35,7 +34,7 @@ settings_list reading_settings(log_options& to) {
   auto& decoder = to.settings.decoder;
   settings_list all;
   const auto add = [&](setting s) {
-    s.heading = heading;
+    if (!s.option.empty()) s.heading = heading::reading;
     s.table = "reading";
     all.push_back(std::move(s));
   };
@@ -45,12 +44,14 @@ settings_list reading_settings(log_options& to) {
        .type = "'NAME=CHANNEL:UNIT'",
        .about = "What a column of another name is: 'Flue T=stack_temp:degF', 'epoch=time:ms', "
                 "'Date+Clock=time'; may be repeated",
+       .takes_table = true,
        .take = [&](const words& said) { add_rules(said, decoder); }});
   add({.key = "labels",
        .option = "--labels",
        .is = list,
        .type = "LABELS",
        .about = "The values carry labels: 'T=stack_temp:degF,O2=o2:pct,CO=co:ppm'",
+       .takes_table = true,
        .take =
            [&](const words& said) {
              add_rules(said, decoder);
@@ -86,10 +87,19 @@ settings_list reading_settings(log_options& to) {
        .about = "How times are written, in the letters of strftime: '%d.%m.%Y %H:%M:%S'",
        .take = [&](const words& said) {
          if (!is_clock_format(said[0]))
-           throw refusal{fmt::format("'{}' names no hour, or has a letter behind % that is not "
-                                     "known; for example '%d.%m.%Y %H:%M:%S'",
-                                     said[0])};
+           throw refusal{
+               fmt::format("'{}' names no hour, or has a letter behind % that is not "
+                           "known; for example '%d.%m.%Y %H:%M:%S'",
+                           said[0])};
          decoder.time_format = read_short<decltype(decoder.time_format)>(said[0]);
+       }});
+  add({.key = "time_zone",
+       .option = "--time-zone",
+       .type = "ZONE",
+       .about = "Of times without an offset, such as America/New_York (UTC)",
+       .take = [&](const words& said) {
+         read_in_zone(decoder, said[0]);
+         to.time_zone = said[0];
        }});
   add({.key = "year",
        .option = "--year",
@@ -117,6 +127,23 @@ settings_list reading_settings(log_options& to) {
        .about = "The decimal sign, where the log leaves it open",
        .choices = {"dot", "comma"},
        .take = [&](const words& said) { decoder.decimal_sign = said[0] == "comma" ? ',' : '.'; }});
+  add({.key = "separator",
+       .about = "Between fields, where the log leaves it open",
+       .choices = {",", ";", "tab", "blanks"},
+       .take = [&](const words& said) {
+         decoder.separator = said[0] == "tab" ? '\t' : said[0] == "blanks" ? ' ' : said[0][0];
+       }});
+  add({.key = "spacing",
+       .about = "Distance of rows that share a time",
+       .take = [&](const words& said) { to.settings.timeline.spacing = read_interval(said[0]); },
+       .governs = {"timeline.spacing"}});
+  add({.key = "longest_silence",
+       .about = "A longer step forward is a clock that was set",
+       .take =
+           [&](const words& said) {
+             to.settings.timeline.longest_silence = read_interval(said[0]);
+           },
+       .governs = {"timeline.longest_silence"}});
   add({.key = "change_only",
        .option = "--change-only",
        .is = flag,

@@ -9,7 +9,8 @@
 namespace stilling::command {
 namespace {
 
-std::string_view name_of(const setting& s) { return s.option.empty() ? s.key : s.option; }
+/// As the place calls it where it was said.
+std::string_view name_of(const setting& s, bool typed) { return typed ? s.option : s.key; }
 
 bool excludes(const setting& one, const setting& other) {
   return std::ranges::find(one.excludes, other.option) != one.excludes.end();
@@ -43,7 +44,8 @@ void take_all(const settings_list& list, const answers& typed, const answers& fi
     const auto& said = *own[i];
     if (const auto* other = rival(i, list, own)) {
       if (excludes(list[i], *other))
-        blame(said, fmt::format("makes no sense together with {}", name_of(*other)));
+        blame(said, fmt::format("makes no sense together with {}",
+                                name_of(*other, typed[i].has_value())));
       continue;
     }
     try {

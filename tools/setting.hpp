@@ -19,7 +19,7 @@ namespace stilling::command {
 
 struct setting {
   enum class shape : std::uint8_t {
-    flag,   // on or off; on the command line its name alone is on
+    flag,  // on or off; on the command line its name alone is on
     word,
     list,   // several words; commas part them
     rules,  // several words of any letters: 'Flue T=stack_temp:degF'
@@ -30,12 +30,13 @@ struct setting {
   std::string_view key{};      // in that table; empty: not in a file
   std::string_view option{};   // on the command line
   shape is = shape::word;
-  std::string type{};     // what the help shows for the value; empty: the choices
+  std::string type{};  // what the help shows for the value; empty: the choices
   std::string about{};
-  words choices{};        // empty: whatever `take` accepts
+  bool takes_table = false;                  // in a file also {"Flue T" = "stack_temp:degF"}
+  words choices{};                           // empty: whatever `take` accepts
   std::function<void(const words&)> take{};  // throws refusal
-  words excludes{};       // options that make no sense beside it
-  words governs{};        // what check(session_settings) calls it
+  words excludes{};                          // options that make no sense beside it
+  words governs{};                           // what check(session_settings) calls it
 };
 
 using settings_list = std::vector<setting>;

@@ -9,6 +9,8 @@
 #include <charconv>
 #include <cmath>
 
+#include "stilling/decoding/spelling.hpp"
+
 namespace stilling::command {
 namespace {
 
@@ -121,6 +123,48 @@ duration read_interval(std::string_view text) {
   throw refusal{"must be above 0"};
 }
 
+double read_share(std::string_view text) {
+  const auto q = read_quantity(text);
+  if (q.unit.empty()) return q.value;
+  if (q.unit == "%" || q.unit == "pct") return q.value / 100;
+  throw refusal{fmt::format("'{}' is no share; write 0.95 or \"95 %\"", text)};
+}
+
+double read_fraction(std::string_view text) {
+  const auto q = read_quantity(text);
+  if (const auto u = recognise_unit(q.unit, quantity::volume_fraction))
+    return to_canonical(*u, q.value);
+  throw refusal{fmt::format("'{}' has no unit of a gas; write 17.5 pct or 0.175 fraction", text)};
+}
+
+double read_warmer(std::string_view text) {
+  const auto q = read_quantity(text);
+  const auto u = recognise_unit(q.unit, quantity::temperature);
+  if (!u)
+    throw refusal{fmt::format("'{}' has no unit of temperature; write 45 degF or 25 K", text)};
+  if (!(q.value > 0)) throw refusal{"must be above 0"};
+  return difference_to_canonical(*u, q.value);
+}
+
+double read_rate(channel of, std::string_view text) {
+  constexpr std::array<unit_of_size, 3> times{{{"s", 1}, {"min", 60}, {"h", 3600}}};
+  constexpr std::array<std::string_view, 3> examples{"3 degF/min", "0.1 pct/min",
+                                                     "0.005 inH2O/min"};
+  const auto q = read_quantity(text);
+  const auto kind = traits_of(of).kind;
+  const auto stroke = q.unit.rfind('/');
+  const auto u = recognise_unit(q.unit.substr(0, stroke), kind);
+  for (const auto& t : times) {
+    if (!u || stroke == std::string_view::npos || t.name != q.unit.substr(stroke + 1)) continue;
+    const double per_second = difference_to_canonical(*u, q.value) / t.size;
+    if (per_second > 0 && per_second < 1e12) return per_second;
+    throw refusal{"must be above 0"};
+  }
+  const bool ppm = of == channel::co || of == channel::no;
+  throw refusal{fmt::format("'{}' is no rate of {}; write \"{}\"", text, traits_of(of).name,
+                            ppm ? "5 ppm/min" : examples[static_cast<std::size_t>(kind)])};
+}
+
 channel_set read_channels(const words& names) {
   channel_set set;
   for (const auto& name : names) {
@@ -134,8 +178,7 @@ channel_set read_channels(const words& names) {
 
 column_rule read_rule(std::string_view text) {
   if (const auto rule = read_column_rule(text)) return *rule;
-  throw refusal{
-      fmt::format("'{}' is not NAME=CHANNEL:UNIT, as in 'Flue T=stack_temp:degF'", text)};
+  throw refusal{fmt::format("'{}' is not NAME=CHANNEL:UNIT, as in 'Flue T=stack_temp:degF'", text)};
 }
 
 std::string joined(const words& those, std::string_view between) {
@@ -146,7 +189,7 @@ std::string joined(const words& those, std::string_view between) {
 
 std::string_view nearest(std::string_view text, const std::vector<std::string_view>& known) {
   std::string_view best;
-  std::size_t least = 1 + std::min<std::size_t>(text.size() / 3, 4);
+  std::size_t least = std::clamp<std::size_t>(text.size() / 3, 1, 5);
   for (const auto word : known) {
     const auto d = distance(text, word);
     if (d <= least && (best.empty() || d < least)) best = word, least = d;

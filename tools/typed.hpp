@@ -46,6 +46,14 @@ struct typed_quantity {
 [[nodiscard]] duration read_time(std::string_view text);
 /// Above 0.
 [[nodiscard]] duration read_interval(std::string_view text);
+/// 0.95 or 95 %.
+[[nodiscard]] double read_share(std::string_view text);
+/// A volume fraction, 17.5 pct; mol/mol.
+[[nodiscard]] double read_fraction(std::string_view text);
+/// So much warmer, 45 degF or 25 K; kelvins, above 0.
+[[nodiscard]] double read_warmer(std::string_view text);
+/// How fast a channel may move, 3 degF/min; canonical units per second, above 0.
+[[nodiscard]] double read_rate(channel of, std::string_view text);
 
 [[nodiscard]] channel_set read_channels(const words& names);
 /// 'Flue T=stack_temp:degF'

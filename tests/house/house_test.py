@@ -153,7 +153,7 @@ class House(unittest.TestCase):
 
     def test_readme_that_tells_the_truth(self):
         self.assertEqual(self.show("# No fences\n"), [])
-        self.assertEqual(self.show("```toml\na = 1\n```\n"), [])
+        self.assertEqual(self.show("```text\na = 1\n```\n"), [])
         self.assertEqual(self.sh("$ echo one > file", "$ cat file", "one"), [])
         self.assertEqual(self.sh("$ seq 5", "1", "...", "5"), [])
         self.assertEqual(self.sh("$ echo a b c", "a ... c"), [])
@@ -173,6 +173,11 @@ class House(unittest.TestCase):
                 self.assertEqual(len(found), 1, found)
                 self.assertIn(words, found[0])
         self.assertIn("call the fence 'sh'", self.show("```bash\n$ ls\n```\n")[0])
+
+    def test_readme_toml_is_a_file_for_the_commands(self):
+        self.clean(readme.check, {"README.md": "```toml\n# x.toml\na = 1\n```\n"
+                                               "```sh\n$ cat x.toml\n# x.toml\na = 1\n```\n"})
+        self.one(readme.check, {"README.md": "```toml\na = 1\n```\n"}, "README.md:2")
 
     def test_readme_cpp_is_an_example(self):
         text = "```cpp\nint main() {}\n```\n"

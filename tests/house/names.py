@@ -9,8 +9,8 @@ import tree
 BANNED = {"data", "info", "manager", "handler", "processor", "util", "helper", "smooth", "magic",
           "tmp", "utils", "helpers", "managers", "handlers", "smoothed", "smoothing", "smoother"}
 
-# A word of the events that other programs read, and one of POSIX.
-ALLOWED = re.compile("no_data|sa_handler")
+# A word of the events that other programs read, one of POSIX, one of the time zone library.
+ALLOWED = re.compile("no_data|sa_handler|get_info")
 
 # Members the standard library and others named: x.data(), std::data(x).
 THEIRS = re.compile(r"(\.|->|::)\s*$")

@@ -3,7 +3,7 @@
 """What README shows is what happens.
 
 A ```cpp fence is a file of tests/examples, but for its SPDX lines; those files are built and run as
-tests. A ```sh fence is run, all of them in one folder that starts empty, with stilling on PATH. Its
+tests. A ```toml fence is a file that its first line names, `# burner.toml`. A ```sh fence is run, all of them in one folder that starts empty, with stilling on PATH. Its
 lines that begin with `$ ` are commands (`\\` continues one), the others what the command before
 them prints, both streams together. `...` stands for any text in a line; alone, for any lines. A
 command without lines after it may print what it likes. A status other than 0 is announced by a
@@ -105,6 +105,12 @@ def check(root):
         for language, line, inside in fences(tree.text_of(root, "README.md")):
             if language == "cpp" and shown_source(inside) not in examples:
                 yield f"README.md:{line}: this C++ is no file of tests/examples"
+            if language == "toml":
+                name = re.match(r"# (\w+\.toml)\n", inside)
+                if name:
+                    Path(folder, name[1]).write_text(inside, encoding="utf-8")
+                else:
+                    yield f"README.md:{line}: begin with the name of the file: # name.toml"
             if language in ("bash", "console", "shell"):
                 yield f"README.md:{line}: call the fence 'sh', so that it is run"
             if language == "sh":

@@ -122,6 +122,8 @@ struct session_settings {
     return setting_fault{"timeline.longest_silence", "above 0 s"};
   if (s.timeline.spacing && *s.timeline.spacing <= duration{0})
     return setting_fault{"timeline.spacing", "above 0 s"};
+  if (s.timeline.hold && *s.timeline.hold <= duration{0})
+    return setting_fault{"timeline.hold", "above 0 s"};
   if (!(s.screen.outlier_factor >= 2)) return setting_fault{"screen.outlier_factor", "2 or more"};
   if (s.screen.history < 5 || s.screen.history > 15)
     return setting_fault{"screen.history", "5 to 15 rows"};

@@ -62,6 +62,7 @@ constexpr nonsense all_nonsense[]{
     {"decoder.interval", [](settings& s) { s.decoder.interval = seconds(0); }},
     {"timeline.longest_silence", [](settings& s) { s.timeline.longest_silence = seconds(0); }},
     {"timeline.spacing", [](settings& s) { s.timeline.spacing = seconds(-1); }},
+    {"timeline.hold", [](settings& s) { s.timeline.hold = seconds(0); }},
     {"screen.floor", [](settings& s) { s.screen.floor.per_second[2] = -1; }},
     {"screen.floor", [](settings& s) { s.screen.floor.per_second[0] = not_a_number; }},
     {"screen.outlier_factor", [](settings& s) { s.screen.outlier_factor = 1; }},
