@@ -3,12 +3,12 @@
 """What README shows is what happens.
 
 A ```cpp fence is a file of tests/examples, but for its SPDX lines; those files are built and run as
-tests. A ```toml fence is a file that its first line names, `# burner.toml`. A ```sh fence is run, all of them in one folder that starts empty, with stilling on PATH. Its
-lines that begin with `$ ` are commands (`\\` continues one), the others what the command before
-them prints, both streams together. `...` stands for any text in a line; alone, for any lines. A
-command without lines after it may print what it likes. A status other than 0 is announced by a
-last line `(exit status 1)`. `./dev WORD` is not run here: it must be a word ./dev knows, with
-nothing shown for it.
+tests. A ```toml fence is a file that its first line names, `# burner.toml`. A ```sh fence is run,
+all of them in one folder that starts empty, with stilling on PATH. Its lines that begin with `$ `
+are commands (`\\` continues one), the others what the command before them prints, both streams
+together. `...` stands for any text in a line; alone, for any lines. A command without lines after
+it may print what it likes. A status other than 0 is announced by a last line `(exit status 1)`.
+`./dev WORD` is not run here: it must be a word ./dev knows, with nothing shown for it.
 """
 
 import os
