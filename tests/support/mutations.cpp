@@ -47,6 +47,9 @@ extern "C" void __sanitizer_cov_trace_pc() {
   seen = 1;
 }
 
+/// The second sanitizer has no callback of its own; it ends by the signal.
+extern "C" const char* __ubsan_default_options() { return "abort_on_error=1:print_stacktrace=1"; }
+
 namespace {
 
 void keep_what_ended_it() {
