@@ -8,6 +8,18 @@ namespace stilling {
 
 std::string_view version() noexcept { return STILLING_VERSION; }
 
+std::string printable(std::string_view text) {
+  std::string to;
+  writing::append_printable(to, text);
+  return to;
+}
+
+std::string decimal_seconds(instant t) {
+  std::string to;
+  writing::append_seconds(to, t);
+  return to;
+}
+
 void presentation::follow(const layout& l) noexcept {
   columns = {};
   for (const auto c : all_channels) {

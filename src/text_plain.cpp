@@ -84,19 +84,6 @@ std::string reason_of(const phase_change& p) {
   }
 }
 
-std::string_view words_of(break_kind k) noexcept {
-  switch (k) {
-    case break_kind::clock_back: return "the clock went back";
-    case break_kind::clock_jump: return "the clock jumped ahead";
-    case break_kind::repeat: return "rows repeat";
-    case break_kind::new_header: return "another header";
-    case break_kind::new_units: return "other units from here on";
-    case break_kind::restart: return "the instrument restarted";
-    case break_kind::reconnect: return "the connection came back";
-  }
-  return {};
-}
-
 // --- numbers -------------------------------------------------------------------------------
 
 /// An uncertainty as a person can use it: two digits where the first is 1 or 2, else one (JCGM 100,
@@ -340,6 +327,19 @@ void write(std::string& to, const note& n) {
   put(to, "{:>9}  # ", n.at ? clock_of(*n.at) : std::string{});
   append_printable(to, n.text);
   to += '\n';
+}
+
+std::string_view words_of(break_kind k) noexcept {
+  switch (k) {
+    case break_kind::clock_back: return "the clock went back";
+    case break_kind::clock_jump: return "the clock jumped ahead";
+    case break_kind::repeat: return "rows repeat";
+    case break_kind::new_header: return "another header";
+    case break_kind::new_units: return "other units from here on";
+    case break_kind::restart: return "the instrument restarted";
+    case break_kind::reconnect: return "the connection came back";
+  }
+  return {};
 }
 
 void write(std::string& to, const discontinuity& d) {

@@ -25,6 +25,7 @@ int run(int count, char** arguments) {
   }
   return std::visit(overloaded{[](const settle_request& r) { return settle(r); },
                                [](const look_request& r) { return look(r); },
+                               [](const check_request& r) { return check(r); },
                                [](const simulate_request& r) { return simulate(r); },
                                [](const list_request& r) { return list(r); }},
                     std::get<request>(asked));

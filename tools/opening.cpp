@@ -48,16 +48,22 @@ std::string listed(channel_set set) {
 
 }  // namespace
 
-fitted_settings fit(const log_options& asked, const layout* columns) {
-  fitted_settings out{asked.settings, {}, {}};
-  if (columns == nullptr) return out;
+std::vector<std::string> reading_assumptions(const log_options& asked, const layout& columns) {
+  std::vector<std::string> out;
   if (asked.settings.timeline.hold)
-    out.assumptions.emplace_back("change_only: a missing row was taken for no change");
-  if (!asked.time_zone.empty() && columns->time.form == clock_form::stamp)
-    out.assumptions.push_back(
+    out.emplace_back("change_only: a missing row was taken for no change");
+  if (!asked.time_zone.empty() && columns.time.form == clock_form::stamp)
+    out.push_back(
         fmt::format("time_zone: times without an offset were read as those of {}, as --time-zone "
                     "says",
                     asked.time_zone));
+  return out;
+}
+
+fitted_settings fit(const log_options& asked, const layout* columns) {
+  fitted_settings out{asked.settings, {}, {}};
+  if (columns == nullptr) return out;
+  out.assumptions = reading_assumptions(asked, *columns);
   const bool has_oxygen = columns->find(channel::o2) != nullptr;
   out.settings.phase.combustion_check = asked.combustion_check.value_or(has_oxygen);
   if (!has_oxygen && !asked.combustion_check)

@@ -37,6 +37,10 @@ class opening {
   std::optional<layout> found_;
 };
 
+/// What the settings assume about the reading of a log with these columns, as in log_summary.
+[[nodiscard]] std::vector<std::string> reading_assumptions(const log_options& asked,
+                                                           const layout& columns);
+
 /// The settings a log with these columns can be judged by, and what was assumed to get there.
 struct fitted_settings {
   session_settings settings;

@@ -78,6 +78,18 @@ void add_look(CLI::App& to, look_request& r, std::string& joint, log_words& log)
   to.footer("Example:\n  stilling look verdicts test.csv | head\nOne CSV line for each row.");
 }
 
+void add_check(CLI::App& to, check_request& r, log_words& log) {
+  to.add_option("FILE", r.file, "The log; standard input where none is named, or for -")
+      ->type_name("FILE");
+  log.offer(to, {heading::reading});
+  to.add_flag("--json", r.json, "One JSON object, for another program")
+      ->group(std::string{heading::showing});
+  to.footer(
+      "Example:\n  stilling check test.csv\n"
+      "Where the header is not understood, it proposes the options that would explain it.\n"
+      "Status: 0 rows can be read, 1 there is no row, 2 the log is not understood.");
+}
+
 void add_simulate(CLI::App& to, simulate_request& r, bool& listing) {
   auto* name =
       to.add_option("SCENARIO", r.scenario, "What happens in the test; --list names them all")
@@ -118,17 +130,20 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
 
   settle_request settling;
   look_request looking;
+  check_request checking;
   simulate_request simulating;
   list_request listing;
-  log_words settled{settling.log}, looked_at{looking.log};
+  log_words settled{settling.log}, looked_at{looking.log}, checked{checking.log};
   std::string joint, subject;
   bool list_scenarios = false;
   auto* settle = app.add_subcommand("settle", "Logs or a stream in, settled readings out");
   auto* look = app.add_subcommand("look", "What passes at one joint of the chain, row by row");
+  auto* check = app.add_subcommand("check", "How a log would be read, without judging it");
   auto* simulate = app.add_subcommand("simulate", "An invented test with known truth");
   auto* list = app.add_subcommand("list", "Channels and their units, fuels, criteria");
   add_settle(*settle, settling, settled);
   add_look(*look, looking, joint, looked_at);
+  add_check(*check, checking, checked);
   add_simulate(*simulate, simulating, list_scenarios);
   add_list(*list, subject);
 
@@ -141,6 +156,7 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     app.parse(count, arguments);
     if (*settle) settled.take();
     if (*look) looked_at.take();
+    if (*check) checked.take();
   } catch (const CLI::CallForHelp&) {
     return last_word{0, app.help()};
   } catch (const CLI::CallForVersion& e) {
@@ -148,10 +164,9 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   } catch (const CLI::ParseError& e) {
     if (count < 2) return last_word{2, app.help()};
     if (app.get_subcommands().empty() && arguments[1][0] != '-')
-      return last_word{2,
-                       fmt::format("no verb is called '{}'; the verbs are settle, look, simulate "
-                                   "and list",
-                                   arguments[1])};
+      return last_word{2, fmt::format("no verb is called '{}'; the verbs are settle, look, check, "
+                                      "simulate and list",
+                                      arguments[1])};
     return refuse(e.what());
   } catch (const refusal& why) {
     return refuse(why.what());
@@ -166,6 +181,7 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     if (joint == "verdicts") looking.at = look_request::joint::verdicts;
     return request{looking};
   }
+  if (*check) return request{checking};
   if (*simulate) {
     if (list_scenarios) simulating.scenario.clear();
     else if (simulating.scenario.empty()) return refuse("which scenario? --list names them");

@@ -47,6 +47,12 @@ struct look_request {
   log_options log;
 };
 
+struct check_request {
+  std::string file;
+  log_options log;
+  bool json = false;
+};
+
 struct simulate_request {
   std::string scenario;  // empty: list them
   std::uint64_t seed = 1;
@@ -58,7 +64,8 @@ struct list_request {
   subject of = subject::channels;
 };
 
-using request = std::variant<settle_request, look_request, simulate_request, list_request>;
+using request = std::variant<settle_request, look_request, check_request, simulate_request,
+                             list_request>;
 
 /// Nothing to run: help that was asked for (status 0), or what was wrong (status 2).
 struct last_word {

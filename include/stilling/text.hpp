@@ -30,6 +30,11 @@ namespace stilling {
 
 [[nodiscard]] std::string_view version() noexcept;
 
+/// Words from outside, fit for a screen: control bytes and broken UTF-8 become U+FFFD.
+[[nodiscard]] std::string printable(std::string_view text);
+/// The exact decimal of a time, in seconds.
+[[nodiscard]] std::string decimal_seconds(instant t);
+
 /// How results are shown: the log's own units, unless others are asked for, and the fuel whose
 /// figures are derived.
 struct presentation {
@@ -129,6 +134,8 @@ void write(std::string& to, const phase_change& p);
 void write(std::string& to, const settled_reading& opened, const presentation& as);
 void write(std::string& to, const note& n);
 void write(std::string& to, const discontinuity& d);
+/// "the clock went back"
+[[nodiscard]] std::string_view words_of(break_kind k) noexcept;
 
 /// The settled readings side by side, each with its uncertainty.
 void write_table(std::string& to, std::span<const settled_reading> closed, const presentation& as,

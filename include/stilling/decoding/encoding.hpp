@@ -14,6 +14,13 @@ namespace stilling {
 
 class encoding {
  public:
+  enum class form : std::uint8_t { open, bytes, utf16_little, utf16_big };
+
+  /// `open` until the first letters have told.
+  [[nodiscard]] constexpr form is() const noexcept { return form_; }
+  /// The stream began with a byte order mark.
+  [[nodiscard]] constexpr bool marked() const noexcept { return marked_; }
+
   /// Hands on text in pieces; at most four bytes are held back, at the very start.
   template <class Take> constexpr void push(std::string_view bytes, Take&& take) noexcept {
     while (form_ == form::open && !bytes.empty()) {
@@ -34,7 +41,6 @@ class encoding {
   }
 
  private:
-  enum class form : std::uint8_t { open, bytes, utf16_little, utf16_big };
   static constexpr std::string_view replacement = "\xEF\xBF\xBD";
 
   template <class Take> constexpr void decide(Take& take) noexcept {
@@ -51,6 +57,7 @@ class encoding {
     else if (seen[0] == '\0' && seen[1] != '\0' && seen[2] == '\0' && seen[3] != '\0')
       form_ = form::utf16_big;
     else form_ = form::bytes;
+    marked_ = mark > 0;
     const std::string_view text{seen.data() + mark, seen.size() - mark};
     if (text.empty()) return;
     if (form_ == form::bytes) take(text);
@@ -110,6 +117,7 @@ class encoding {
   std::uint32_t first_ = 0;
   form form_ = form::open;
   bool odd_ = false;
+  bool marked_ = false;
 };
 
 }  // namespace stilling
