@@ -72,7 +72,7 @@ void log_words::take() {
   constexpr std::string_view stage = "phase.";
   if (const auto at = must_be.find(stage); at != std::string::npos) must_be.erase(at, stage.size());
   throw refusal{fmt::format("{}: {} will not do; it must be {}", said->where,
-                            joined(said->value, ", "), must_be)};
+                            printable(joined(said->value, ", ")), must_be)};
 }
 
 /// `--criterion` typed: a name, or a file with a criterion of one's own. Either way it stands in

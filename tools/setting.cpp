@@ -6,6 +6,8 @@
 
 #include <algorithm>
 
+#include "stilling/text.hpp"
+
 namespace stilling::command {
 namespace {
 
@@ -35,7 +37,7 @@ const setting* rival(std::size_t of, const settings_list& list, const answers& s
 void take_all(const settings_list& list, const answers& typed, const answers& filed) {
   std::string faults;
   const auto blame = [&](const answer& a, std::string_view why) {
-    faults += fmt::format("{}{}: {}", faults.empty() ? "" : "\n", a.where, why);
+    faults += fmt::format("{}{}: {}", faults.empty() ? "" : "\n", a.where, printable(why));
   };
   for (std::size_t i = 0; i < list.size(); ++i) {
     const auto& own = typed[i] ? typed : filed;

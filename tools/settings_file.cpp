@@ -14,6 +14,8 @@
 #include <system_error>
 #include <utility>
 
+#include "stilling/text.hpp"
+
 namespace stilling::command {
 namespace {
 
@@ -158,7 +160,10 @@ class reader {
     std::string why;
   };
 
-  void blame(std::uint32_t line, std::string why) { faults_.push_back({line, std::move(why)}); }
+  /// What the file holds may steer a terminal.
+  void blame(std::uint32_t line, std::string_view why) {
+    faults_.push_back({line, printable(why)});
+  }
 
   [[nodiscard]] bool is_table(std::string_view name) const {
     return std::ranges::any_of(list_, [&](const setting& s) { return s.table == name; });
@@ -201,13 +206,6 @@ class reader {
   std::vector<fault_at> faults_;
 };
 
-/// What the parser says may quote the file.
-std::string one_line(std::string_view text) {
-  std::string out;
-  for (const char c : text) out += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
-  return out;
-}
-
 }  // namespace
 
 answers read_settings(std::string_view text, std::string_view name, const settings_list& list) {
@@ -215,7 +213,8 @@ answers read_settings(std::string_view text, std::string_view name, const settin
   try {
     r.read(toml::parse(text, name), "");
   } catch (const toml::parse_error& e) {
-    throw refusal{fmt::format("{}:{}: {}", name, e.source().begin.line, one_line(e.description()))};
+    throw refusal{
+        fmt::format("{}:{}: {}", name, e.source().begin.line, printable(e.description()))};
   }
   return r.result();
 }
