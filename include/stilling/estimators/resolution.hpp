@@ -2,10 +2,15 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
+
 /// The resolution of a display (VIM 4.15), as the values themselves show it. Displayed values are
 /// multiples of the step, so every difference is one too, and so is every difference of
 /// differences: the smallest that is not zero is the step, or a small multiple of it until more
 /// has been seen. Until enough has moved, the last place written stands in for it.
+///
+/// Values that were converted and written with many more places (1 degF as 0.555556 K) hold the
+/// rounding of that place: beside changes a hundred times larger it is no step.
 namespace stilling {
 
 class resolution {
@@ -17,7 +22,9 @@ class resolution {
       const double change = x - newest_;
       const double rounding = 1e-9 * size_of(x);  // of binary arithmetic, not of the display
       consider(change, rounding);
-      if (seen_ > 1) consider(change - change_, rounding);
+      if (size_of(change) > rounding && (least_change_ == 0 || size_of(change) < least_change_))
+        least_change_ = size_of(change);
+      if (seen_ > 1) consider(change - change_, std::max(rounding, converted()));
       change_ = change;
     }
     newest_ = x;
@@ -32,6 +39,12 @@ class resolution {
  private:
   static constexpr int enough = 6;  // changes: one alone may be the flue leaving its level
 
+  /// What the rounding of a conversion may leave: some of the last places, of which a number with a
+  /// digit more in front has one fewer. 0 where the places are unknown. Our own choice.
+  [[nodiscard]] constexpr double converted() const noexcept {
+    return std::min(25 * written_, least_change_ / 100);
+  }
+
   static constexpr double size_of(double x) noexcept { return x > 0 ? x : -x; }
   constexpr void consider(double change, double rounding) noexcept {
     const double size = size_of(change);
@@ -41,6 +54,7 @@ class resolution {
   }
 
   double newest_ = 0, change_ = 0, step_ = 0, written_ = 0;
+  double least_change_ = 0;  // from one value to the next; 0: none yet
   int seen_ = 0;
   int changes_ = 0;
 };

@@ -58,6 +58,19 @@ TEST(resolution, is_not_confused_by_binary_rounding) {
   EXPECT_NEAR(r.step(), 1 / 1.8, 1e-9);
 }
 
+// The same log, converted by a spreadsheet and written with six or three decimals.
+TEST(resolution, is_not_confused_by_the_places_a_conversion_was_written_with) {
+  for (const double places : {1e-6, 1e-3}) {
+    invented::noise draw{2};
+    resolution r;
+    for (int i = 0; i < 5000; ++i) {
+      const double kelvins = (std::round(470 + 4 * draw()) + 459.67) / 1.8;
+      r.update(std::round(kelvins / places) * places, places);
+    }
+    EXPECT_NEAR(r.step(), 1 / 1.8, 2.01 * places) << places;
+  }
+}
+
 TEST(resolution, of_undisplayed_noise_is_next_to_nothing) {
   invented::noise draw{2};
   resolution r;
