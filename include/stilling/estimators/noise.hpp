@@ -31,6 +31,7 @@ class batch_noise {
       } else {
         base_ = base_ > 0 ? base_ + (length - base_) / 8 : length;
         push(0, batch_.mean());
+        slow_ = summed_up();
       }
       batch_ = {};
     }
@@ -49,24 +50,7 @@ class batch_noise {
   /// The largest density any batch length shows, less what chance adds where few were seen. A noise
   /// of correlation time c falls short by c / length, so what one doubling gained, all the further
   /// ones together gain once more (Richardson); `limit` adds that.
-  [[nodiscard]] constexpr estimate slow() const noexcept {
-    estimate most;
-    double length = base_, before = 0;
-    for (const level& l : levels_) {
-      if (l.count < least) break;
-      const double full = l.squares / (6 * l.count) * length;
-      const double here = full * (1 - 1 / square_root(l.count));
-      if (here > most.density) {
-        most.density = here;
-        most.freedom = l.count / 2;
-      }
-      const double heading = before > 0 && full > before ? 2 * full - before : full;
-      if (heading > most.limit) most.limit = heading;
-      before = full;
-      length *= 2;
-    }
-    return most;
-  }
+  [[nodiscard]] constexpr const estimate& slow() const noexcept { return slow_; }
 
  private:
   static constexpr std::size_t level_count = 4;  // batches of 1, 2, 4, 8
@@ -98,7 +82,27 @@ class batch_noise {
     l.half = !l.half;
   }
 
+  [[nodiscard]] constexpr estimate summed_up() const noexcept {
+    estimate most;
+    double length = base_, before = 0;
+    for (const level& l : levels_) {
+      if (l.count < least) break;
+      const double full = l.squares / (6 * l.count) * length;
+      const double here = full * (1 - 1 / square_root(l.count));
+      if (here > most.density) {
+        most.density = here;
+        most.freedom = l.count / 2;
+      }
+      const double heading = before > 0 && full > before ? 2 * full - before : full;
+      if (heading > most.limit) most.limit = heading;
+      before = full;
+      length *= 2;
+    }
+    return most;
+  }
+
   std::array<level, level_count> levels_{};
+  estimate slow_{};  // asked for at every row, new with every batch
   running_moments batch_;
   instant from_{};
   double base_ = 0;  // seconds of a base batch, on average

@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <optional>
 
+#include "stilling/estimators/uncertainty.hpp"
 #include "stilling/terms/time.hpp"
 
 /// Does the signal swing, and with what period? Turning points are taken where it comes back by
@@ -108,6 +109,29 @@ class rhythm {
   std::array<double, 2> before_{};
   double squares_ = 0, weight_ = 0;
   int seen_ = 0;
+};
+
+/// Swings of every pace: one that is quick shows in the values, a slow one that noise covers shows
+/// in means over three seconds.
+class rhythms {
+ public:
+  constexpr void update(instant t, double x, double step) noexcept {
+    quick_.update(t, x, step);
+    if (few_.count() > 0 && t - from_ >= seconds(3)) {
+      slow_.update(from_, few_.mean(), few_.count() < 2 ? step : step / 3);  // a mean dithers
+      few_ = {};
+    }
+    if (few_.count() == 0) from_ = t;
+    few_.push(x);
+  }
+  [[nodiscard]] constexpr std::optional<double> quick() const noexcept { return quick_.period(); }
+  [[nodiscard]] constexpr std::optional<double> slow() const noexcept { return slow_.period(); }
+  [[nodiscard]] constexpr double noise() const noexcept { return quick_.noise(); }
+
+ private:
+  rhythm quick_, slow_;
+  running_moments few_;
+  instant from_{};
 };
 
 }  // namespace stilling

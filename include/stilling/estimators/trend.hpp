@@ -44,6 +44,8 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
   static_assert(Slots >= 8 && Spans >= 1);
 
  public:
+  static constexpr std::size_t span_count = Spans;
+
   /// `spans`: seconds, rising. `longest_gap`: share of a span that may be missing in one piece.
   explicit constexpr trend(const std::array<double, Spans>& spans, double longest_gap) noexcept {
     for (std::size_t k = 0; k < Spans; ++k) {
@@ -51,7 +53,8 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
       windows_[k].gap = duration_from_seconds(spans[k] * longest_gap).value_or(seconds(15));
       STILLING_EXPECTS(k == 0 || windows_[k].span >= windows_[k - 1].span);
     }
-    width_ = windows_[Spans - 1].span / static_cast<std::int64_t>(Slots - 2);
+    // A third more than the longest span: a slow swing is judged over two periods.
+    width_ = windows_[Spans - 1].span * 4 / (3 * static_cast<std::int64_t>(Slots - 2));
   }
 
   /// One value at an instant not before the one before.
@@ -122,6 +125,9 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
     }
     return std::nullopt;
   }
+
+  /// Buckets closed since the beginning: as long as it stands, the line has hardly turned.
+  [[nodiscard]] constexpr std::uint64_t closed() const noexcept { return head_; }
 
   constexpr void clear() noexcept {
     head_ = 0;

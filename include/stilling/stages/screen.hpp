@@ -69,14 +69,23 @@ class screen {
     [[nodiscard]] constexpr bool is_outlier(double x, const screen_settings& s,
                                             double floor) const noexcept {
       if (recent.size() < least_rows) return false;
+      const double least = std::max(floor, coarse_steps * display.step());
+      if (is_near_all(x, least)) return false;  // mostly so, and sooner said than a median
       const auto [median, deviation] = *order_statistics_of(recent);
-      const double limit =
-          std::max({s.outlier_factor * robust_sd * deviation, floor,
-                    coarse_steps * display.step()});
+      const double limit = std::max(s.outlier_factor * robust_sd * deviation, least);
       // Displays step in parts of the limit, so many a value is exactly that far away: rounding,
       // and with it the unit of the log, must not decide.
       const double hair = 1e-9 * (median > 0 ? median : -median);
       return (x > median ? x - median : median - x) > limit + hair;
+    }
+
+    [[nodiscard]] constexpr bool is_near_all(double x, double distance) const noexcept {
+      double low = x, high = x;
+      for (std::size_t i = 0; i < recent.size(); ++i) {
+        low = std::min(low, recent[i]);
+        high = std::max(high, recent[i]);
+      }
+      return x - low <= distance && high - x <= distance;
     }
 
     /// With a chance p of such a turn per row, in n rows without any change n p turns are overdue.

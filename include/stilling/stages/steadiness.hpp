@@ -11,6 +11,8 @@
 #include "stilling/estimators/approach.hpp"
 #include "stilling/estimators/heading.hpp"
 #include "stilling/estimators/noise.hpp"
+#include "stilling/estimators/outlier_run.hpp"
+#include "stilling/estimators/precise_rate.hpp"
 #include "stilling/estimators/resolution.hpp"
 #include "stilling/estimators/rhythm.hpp"
 #include "stilling/estimators/swing.hpp"
@@ -40,10 +42,9 @@ template <std::size_t Slots = 256> class steadiness {
   template <class Sink> constexpr void push(const frame& f, Sink&& sink) noexcept {
     verdict v;
     v.row = f;
-    std::uint32_t astray = 0;
-    for (const channel c : all_channels) {
-      if (f.indication.has(c)) astray += of(c).watch(f, c, settings_) ? 1U : 0U;
-    }
+    for (const channel c : all_channels)
+      if (f.possible(c)) of(c).watch(f, c, settings_);
+    const bool together = leave_together(f.at);
     for (const channel c : all_channels) {
       lane& at = of(c);
       if (f.usable(c)) at.learn(f.at, f.corrected(c), f.written_step[index_of(c)]);
@@ -52,7 +53,7 @@ template <std::size_t Slots = 256> class steadiness {
     for (const channel c : all_channels) {
       lane& at = of(c);
       if (at.heard)
-        v.trends.set(c, at.judge(f.at, settings_, settings_.limits.of(c), astray, period));
+        v.trends.set(c, at.judge(f.at, settings_, settings_.limits.of(c), together, period));
     }
     sink(v);
   }
@@ -80,35 +81,32 @@ template <std::size_t Slots = 256> class steadiness {
     heading course;
     window<sample, 16> newest_rows;  // believed or not, while it is steady
     resolution display;
-    rhythm swing;
+    rhythms swing;
+    outlier_run apart;
     batch_noise slow_noise;  // learnt while the trend is moderate
     bool racing = true;
     bool heard = false;
     bool latched = false;
-    std::uint32_t apart_rows = 0;  // marked as outliers, on end
-    instant apart_since{};
     instant newest{};
     instant since{};
     std::optional<double> remaining;
     std::optional<slope_at> longest;
+    std::uint64_t judged = 0;  // buckets of the line when it was judged
+    trend_estimate now;
 
-    /// True when the row and those before are far enough off to count as a witness.
-    constexpr bool watch(const frame& f, channel c, const steadiness_settings& s) noexcept {
-      if (!f.possible(c)) return false;
+    constexpr void watch(const frame& f, channel c, const steadiness_settings& s) noexcept {
       newest_rows.push({f.at, f.corrected(c)});
-      watch_step(f.at, has(f.mark(c), quality::outlier), s.persistence);
-      if (!latched) return false;
-      course.watch(f.at, f.corrected(c), s.departure * 60 * s.limits.of(c), s.departure_sigmas,
-                   display.step());
-      return course.has_left(2, s.persistence);
+      apart.update(f.at, has(f.mark(c), quality::outlier));
+      if (latched)
+        course.watch(f.at, f.corrected(c), s.departure * 60 * s.limits.of(c), s.departure_sigmas,
+                     display.step());
+      else if (apart.rows() == 3 && f.at - apart.since() >= s.persistence / 2)
+        begin_again(apart.since());  // what was before says nothing about what comes
     }
 
-    /// Outliers on end are a step: what was before it says nothing about what comes.
-    constexpr void watch_step(instant t, bool apart, duration persistence) noexcept {
-      if (!apart || apart_rows == 0) apart_since = t;
-      apart_rows = apart ? apart_rows + 1 : 0;
-      if (!latched && apart_rows == 3 && t - apart_since >= persistence / 2)
-        begin_again(apart_since);
+    [[nodiscard]] constexpr std::optional<instant> newest_row() const noexcept {
+      if (newest_rows.empty()) return std::nullopt;
+      return newest_rows.back().at;
     }
 
     constexpr void learn(instant t, double x, double written) noexcept {
@@ -120,138 +118,120 @@ template <std::size_t Slots = 256> class steadiness {
       swing.update(t, x, display.step());
     }
 
-    constexpr trend_estimate judge(instant t, const steadiness_settings& s, double limit,
-                                   std::uint32_t astray,
-                                   std::optional<double> period) noexcept {
-      trend_estimate out;
-      out.step = display.step();
-      if (course.has_left(astray >= 2 ? 2 : 3, s.persistence)) {
-        out.departed = course.onset();
-        out.is = judgement::transient;
-        begin_again(out.departed.value_or(t));
-        return out;
+    constexpr const trend_estimate& judge(instant t, const steadiness_settings& s, double limit,
+                                          bool together, std::optional<double> period) noexcept {
+      now.departed.reset();
+      if (course.has_left(apart.rare() ? 2 : 3, s.persistence) ||
+          (together && course.rows_away() >= 2)) {
+        const instant onset = course.onset().value_or(t);
+        begin_again(onset);
+        now.departed = onset;
+        now.is = judgement::transient;
+      } else if (judged != line.closed()) {
+        judged = line.closed();
+        now = {};
+        assess(s, limit, period);
       }
-      measure(out, s, limit);
-      watch_pace(out, limit);
-      if (out.measured && period) measure_swinging(out, s, limit, *period);
-      if (out.measured) {
-        const double size = size_of(out.rate);
-        const double half = out.rate_bound - size;
-        out.within = size <= limit && !out.contradicted;
-        // One look in a thousand may be unlucky, and a plateau is looked at a thousand times.
-        const double lower = size - (latched ? many_looks : 1) * half;
-        if (lower > (latched ? s.release_factor : 1) * limit) {
-          out.is = judgement::transient;
-          latched = false;
-          course.clear();
-        } else if (!latched && out.within && out.rate_bound <= s.claim_factor * limit) {
-          latched = true;
-          since = *out.since;
-        }
+      now.step = display.step();
+      if (latched) look_ahead(t, s);
+      return now;
+    }
+
+    /// Of the line as it is now: a trend over a minute is not another one at each of many rows a
+    /// second.
+    constexpr void assess(const steadiness_settings& s, double limit,
+                          std::optional<double> period) noexcept {
+      now.step = display.step();
+      measure(s, limit);
+      watch_pace(limit);
+      if (now.measured && period) measure_swinging(s, limit, *period);
+      if (now.measured) decide(s, limit);
+      now.since.reset();
+      if (!latched) return;
+      now.is = judgement::steady;
+      now.since = since;
+    }
+
+    constexpr void decide(const steadiness_settings& s, double limit) noexcept {
+      const double size = size_of(now.rate);
+      const double half = now.rate_bound - size;
+      now.within = size <= limit && !now.contradicted;
+      // One look in a thousand may be unlucky, and a plateau is looked at a thousand times.
+      const double lower = size - (latched ? many_looks : 1) * half;
+      if (lower > (latched ? s.release_factor : 1) * limit) {
+        now.is = judgement::transient;
+        latched = false;
+        course.clear();
+      } else if (!latched && now.within && now.rate_bound <= s.claim_factor * limit) {
+        latched = true;
+        since = *now.since;
       }
-      if (latched) {
-        out.is = judgement::steady;
-        out.since = since;
-        look_ahead(t, out);
-        out.remaining = remaining;
-        if (longest) {
-          out.long_rate = longest->rate;
-          out.long_rate_bound = size_of(longest->rate) + 2 * longest->uncertainty;
-          out.long_span = s.spans[span_count - 1];
-        }
-      } else {
-        out.since.reset();
-      }
-      return out;
     }
 
     /// Noise is learnt only where the trend is slow enough not to pass for it.
-    constexpr void watch_pace(const trend_estimate& now, double limit) noexcept {
+    constexpr void watch_pace(double limit) noexcept {
       const double size = size_of(now.rate);
       const bool races = !now.measured || size > racing_pace * limit;
       if (races && !racing) slow_noise.clear();
       racing = races;
     }
 
-    /// The shortest window that is precise enough, else the most precise there is. In a longer one
-    /// a turn of the trend hides in the middle; a shorter one that shows more than the limit at
-    /// half its own confidence says so.
-    constexpr void measure(trend_estimate& out, const steadiness_settings& s,
-                           double limit) const noexcept {
-      for (std::size_t k = 0; k < span_count; ++k) {
-        if (!line.covers(k, s.least_cover)) continue;
-        const auto fit = line.fit(k);
-        if (!fit || fit->count < s.least_count) continue;
-        const double r = corrected_autocorrelation(fit->lag_one, fit->count);
-        const double g = variance_inflation(r);
-        double freedom = fit->count / g - 2;
-        if (freedom < 1) freedom = 1;
-        const double step = out.step;
-        const double rounding = step * step / 12;
-        const double variance = fit->variance > rounding ? fit->variance : rounding;
-        const double spacing = fit->span / (fit->count - 1);
-        double density = variance * g * spacing;
-        const double size = size_of(fit->rate);
-        const double near = student_t(s.confidence, freedom) *
-                            std::sqrt(density / spacing / fit->time_moment);
-        if (size - near / 2 > limit) out.contradicted = true;
-        const auto known = slow_noise.slow();
-        const double lasting = std::max(density, known.limit);
-        if (known.density > density) {
-          density = known.density;
-          freedom = std::max(freedom, known.freedom);
-        }
-        const double u = std::sqrt(density / spacing / fit->time_moment);
-        double half = student_t(s.confidence, freedom) * u;
-        if (fit->variance < 0.09 * step * step)  // noise below 0.3 steps does not dither
-          half += s.resolution_weight * 1.5 * step / fit->span;
-        if (out.measured && half >= out.rate_bound - size_of(out.rate)) continue;
-        out.measured = true;
-        out.rate = fit->rate;
-        out.rate_uncertainty = u;
-        out.rate_bound = size + half;
-        out.span = fit->span;
-        out.spacing = spacing;
-        out.scatter = std::sqrt(fit->variance);
-        out.inflation = g;
-        out.noise_density = lasting;
-        out.noise_freedom = freedom;
-        out.since = fit->first;
-        out.level = fit->at(0);
-        if (half <= s.precision * limit) return;
-      }
+    constexpr void measure(const steadiness_settings& s, double limit) noexcept {
+      const auto found = precise_rate(
+          line, slow_noise.slow(),
+          {limit, s.precision, s.confidence, s.least_cover, static_cast<double>(s.least_count),
+           now.step, s.resolution_weight});
+      now.contradicted = found.contradicted;
+      now.measured = found.best.has_value();
+      if (!found.best) return;
+      const measured_rate& m = *found.best;
+      now.rate = m.rate;
+      now.rate_uncertainty = m.uncertainty;
+      now.rate_bound = m.bound;
+      now.span = m.span;
+      now.spacing = m.spacing;
+      now.scatter = m.scatter;
+      now.inflation = m.inflation;
+      now.noise_density = m.density;
+      now.noise_freedom = m.freedom;
+      now.since = m.since;
+      now.level = m.level;
     }
 
     /// A swing is judged in the mean over its period.
-    constexpr void measure_swinging(trend_estimate& out, const steadiness_settings& s, double limit,
-                                    double period) const noexcept {
-      const swing_facts f{period, swing.noise(), out.scatter, out.spacing, s.spans[0]};
+    constexpr void measure_swinging(const steadiness_settings& s, double limit,
+                                    double period) noexcept {
+      const swing_facts f{period, swing.noise(), now.scatter, now.spacing, s.spans[0]};
       if (amplitude_of(f) < swing_that_matters * limit * 60) return;
       const auto mean = trend_in_swing(line, f);
       if (!mean) return;
-      out.rate = mean->rate;
-      out.rate_uncertainty = mean->uncertainty;
-      out.rate_bound = size_of(out.rate) + student_t(s.confidence, 30) * mean->uncertainty;
-      out.span = mean->span;
-      out.level = mean->level;
-      out.noise_density = mean->density;
-      out.period = period;
-      out.amplitude = mean->amplitude;
-      out.since = newest - duration_from_seconds(mean->span).value_or(seconds(60));
+      now.rate = mean->rate;
+      now.rate_uncertainty = mean->uncertainty;
+      now.rate_bound = size_of(now.rate) + student_t(s.confidence, 30) * mean->uncertainty;
+      now.span = mean->span;
+      now.level = mean->level;
+      now.noise_density = mean->density;
+      now.period = period;
+      now.amplitude = mean->amplitude;
+      now.since = newest - duration_from_seconds(mean->span).value_or(seconds(60));
     }
 
     /// Every few seconds: where it is heading, the rise still to come, the rate over the longest
     /// window (more certain than that of the newest minute, and no news).
-    constexpr void look_ahead(instant t, const trend_estimate& now) noexcept {
-      if (!now.measured) return;
-      if (!course.expect(t, {now.level, now.rate, now.rate_uncertainty, now.span, now.scatter,
-                             now.inflation}))
-        return;
-      remaining.reset();
-      longest = slope(span_count - 1, now.inflation);
-      const auto recent = slope(0, now.inflation);
-      if (recent && longest && !now.period)
-        if (const auto a = approach_from(*recent, *longest)) remaining = a->remaining;
+    constexpr void look_ahead(instant t, const steadiness_settings& s) noexcept {
+      if (now.measured && course.expect(t, {now.level, now.rate, now.rate_uncertainty, now.span,
+                                            now.scatter, now.inflation})) {
+        remaining.reset();
+        longest = slope(span_count - 1, now.inflation);
+        const auto recent = slope(0, now.inflation);
+        if (recent && longest && !now.period)
+          if (const auto a = approach_from(*recent, *longest)) remaining = a->remaining;
+      }
+      now.remaining = remaining;
+      if (!longest) return;
+      now.long_rate = longest->rate;
+      now.long_rate_bound = size_of(longest->rate) + 2 * longest->uncertainty;
+      now.long_span = s.spans[span_count - 1];
     }
 
     constexpr std::optional<slope_at> slope(std::size_t k, double inflation) const noexcept {
@@ -271,6 +251,8 @@ template <std::size_t Slots = 256> class steadiness {
       course.clear();
       slow_noise.interrupt();
       latched = false;
+      judged = 0;
+      now = {};
     }
   };
 
@@ -280,10 +262,25 @@ template <std::size_t Slots = 256> class steadiness {
     return {((void)I, lane{s})...};
   }
 
+  /// Channels that leave at the same time vouch for each other: the first row of either counts.
+  [[nodiscard]] constexpr bool leave_together(instant t) const noexcept {
+    int leaving = 0;
+    instant first = t;
+    for (const lane& l : lanes_) {
+      if (!l.latched || l.newest_row() != t || l.course.rows_away() < 2) continue;
+      ++leaving;
+      first = std::min(first, *l.course.onset());
+    }
+    return leaving >= 2 && t - first >= settings_.persistence;
+  }
+
   /// A swing of the air shows in all channels; the clearest tells its period.
   [[nodiscard]] constexpr std::optional<double> common_period() const noexcept {
-    for (const channel c : {channel::o2, channel::co2, channel::co, channel::stack_temp})
-      if (const auto p = lanes_[index_of(c)].swing.period()) return p;
+    constexpr std::array clearest{channel::o2, channel::co2, channel::co, channel::stack_temp};
+    for (const channel c : clearest)
+      if (const auto p = lanes_[index_of(c)].swing.quick()) return p;
+    for (const channel c : clearest)
+      if (const auto p = lanes_[index_of(c)].swing.slow()) return p;
     return std::nullopt;
   }
 

@@ -65,7 +65,7 @@ struct steadiness_settings {
   double resolution_weight = 0.25;  // share of the worst case 1.5 step/window a display that does
                                     // not dither adds to the bound; 0 to 1
   double departure = 1.25;     // in minutes of the limit: how far is away; > 0
-  double departure_sigmas = 3.5; // in standard deviations about the trend: likewise
+  double departure_sigmas = 7.5;  // in standard deviations of the mean of its rows: likewise
   duration persistence = seconds(3);  // a departure lasts at least so long, and two rows
 };
 

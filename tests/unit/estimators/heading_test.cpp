@@ -57,19 +57,19 @@ TEST(heading, does_not_carry_a_doubtful_rate_forward) {
 
 TEST(heading, asks_more_where_values_scatter_lean_or_come_in_steps) {
   const auto off = [](double) { return 503; };
-  EXPECT_FALSE(leaves(at_rest(0, 1.2), off)) << "three standard deviations are more";
-  EXPECT_TRUE(leaves(at_rest(0, 0.9, 1), off));
-  EXPECT_FALSE(leaves(at_rest(0, 0.9, 5), off)) << "slow noise";
+  // Three standard deviations of a mean of three: 1.73 of a value's.
+  EXPECT_TRUE(leaves(at_rest(0, 1.5), off));
+  EXPECT_FALSE(leaves(at_rest(0, 1.9), off));
+  EXPECT_FALSE(leaves(at_rest(0, 1.5, 5), off)) << "slow noise";
   EXPECT_FALSE(leaves(at_rest(), off, 2, 3)) << "one step of a coarse display";
 }
 
-TEST(heading, counts_only_rows_beyond_what_is_allowed) {
+TEST(heading, waits_for_what_is_only_on_its_way) {
   heading h = at_rest();
-  for (int t = 61; t < 70; ++t) h.watch(at(t), 501, 2, 3, 0);  // on the way, not away
+  for (int t = 61; t < 70; ++t) h.watch(at(t), 501, 2, 3, 0);
   EXPECT_FALSE(h.has_left(1, duration{0}));
   h.watch(at(70), 503, 2, 3, 0);
-  EXPECT_TRUE(h.has_left(1, seconds(3)));
-  EXPECT_FALSE(h.has_left(2, duration{0})) << "one row is a spike";
+  EXPECT_TRUE(h.has_left(2, seconds(3))) << "it began on its way";
 }
 
 TEST(heading, is_not_led_astray_by_the_departure_itself) {

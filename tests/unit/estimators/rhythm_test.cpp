@@ -105,5 +105,47 @@ TEST(rhythm, forgets_when_told) {
   EXPECT_EQ(r.noise(), 0);
 }
 
+/// Share of the rows after the fourth period at which a swing of `amplitude` is heard, over many
+/// draws of a noise of 0.1: in the values and in the means.
+struct heard_share {
+  double quick = 0, slow = 0;
+};
+heard_share share_heard(double amplitude, double period) {
+  heard_share out;
+  double rows = 0;
+  for (std::uint64_t seed = 1; seed <= 40; ++seed) {
+    rhythms both;
+    noise draw{seed};
+    for (int t = 0; t < 700; ++t) {
+      both.update(at(t), amplitude * std::sin(turn * t / period) + 0.1 * draw(), 0);
+      if (t < 4 * period) continue;
+      rows += 1;
+      out.quick += both.quick() ? 1 : 0;
+      if (const auto p = both.slow(); p && std::abs(*p - period) < 0.15 * period) out.slow += 1;
+    }
+  }
+  return {out.quick / rows, out.slow / rows};
+}
+
+TEST(rhythms, hear_a_slow_swing_under_its_noise) {
+  const auto slow = share_heard(0.4, 90);
+  EXPECT_LT(slow.quick, 0.5) << "3.5 standard deviations are much of the swing";
+  EXPECT_GT(slow.slow, 0.85);
+}
+
+TEST(rhythms, hear_hardly_a_swing_in_noise_alone) {
+  double rows = 0, heard = 0;
+  for (std::uint64_t seed = 1; seed <= 40; ++seed) {
+    rhythms both;
+    noise draw{seed};
+    for (int t = 0; t < 400; ++t) {
+      both.update(at(t), 0.1 * draw(), 0);
+      rows += 1;
+      heard += both.quick() || both.slow() ? 1 : 0;
+    }
+  }
+  EXPECT_LT(heard / rows, 0.1);
+}
+
 }  // namespace
 }  // namespace stilling

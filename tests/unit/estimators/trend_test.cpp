@@ -174,14 +174,14 @@ TEST(trend, agrees_with_two_passes_at_one_hertz) {
 
 TEST(trend, agrees_with_two_passes_at_uneven_steps) {
   compare(noisy(2, 3000, [](auto& random) {
-    return milliseconds(800 + static_cast<std::int64_t>(random() % 3000));
+    return milliseconds(1000 + static_cast<std::int64_t>(random() % 3000));
   }));
 }
 
 TEST(trend, agrees_with_two_passes_across_gaps_short_and_long) {
   compare(noisy(3, 4000, [](auto& random) {
     if (random() % 100 == 0) return seconds(static_cast<std::int64_t>(random() % 400));
-    return milliseconds(800 + static_cast<std::int64_t>(random() % 700));
+    return milliseconds(1000 + static_cast<std::int64_t>(random() % 700));
   }));
 }
 
