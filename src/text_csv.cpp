@@ -138,7 +138,7 @@ void write(std::string& to, const frame& f, const presentation& as) {
   each_column(as, [&](channel c, const std::string&) {
     std::optional<double> x;
     if (f.indication.has(c)) x = from_canonical(as.unit_of(c), f.indication[c]);
-    append_optional(to, x, 6);
+    append_optional(to, x, all_decimals(as.unit_of(c)));
   });
   to += ',';
   bool first = true;

@@ -99,6 +99,8 @@ int decimals_below(double u) {
   return d < 0 ? 0 : d > 12 ? 12 : d;
 }
 
+int all_decimals(unit u) noexcept { return usual_decimals(u) + 6; }
+
 shown_value shown(channel c, const channel_reading& r, const presentation& as) {
   const unit u = as.unit_of(c);
   return with_uncertainty(from_canonical(u, r.mean),

@@ -36,6 +36,9 @@ void append_fixed(std::string& to, double x, int decimals);
 [[nodiscard]] int leading_power(double x);
 /// Decimals that show two digits beyond the leading digit of `u`.
 [[nodiscard]] int decimals_below(double u);
+/// Decimals that show all a display ever does, and nothing of binary rounding: what is written so
+/// is read back as the same number.
+[[nodiscard]] int all_decimals(unit u) noexcept;
 
 /// A quantity in the unit it is written in, with its expanded uncertainty.
 struct shown_value {

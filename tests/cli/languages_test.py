@@ -1,6 +1,6 @@
 # SPDX-FileCopyrightText: the stilling authors
 # SPDX-License-Identifier: MIT
-"""One test written in three languages: degF, inH2O and points; degC, Pa and decimal commas; K, mbar,
+"""One test in three languages: degF, inH2O and points; degC, Pa and decimal commas; K, mbar,
 tabs and mol/mol. What settled, when and at what must be the same within rounding.
 """
 
@@ -69,21 +69,22 @@ class Languages(CommandTest):
                 # Both are rounded to two digits of u or so; until a display has shown its step, the
                 # last place written stands in for it, and that is another one here.
                 self.assertAlmostEqual(theirs["value"] * factor, reading["value"],
-                                       delta=0.06 * reading["u"] + 1e-9, msg=key)
+                                       delta=0.1 * reading["u"] + 1e-9, msg=key)
                 self.assertAlmostEqual(theirs["u"] * factor, reading["u"],
                                        delta=0.1 * reading["u"] + 1e-9, msg=key)
                 self.assertEqual(theirs["n"], reading["n"])
             for key, figure in a["derived"].items():
                 if figure["value"] is not None:
                     self.assertAlmostEqual(b["derived"][key]["value"], figure["value"],
-                                           delta=0.06 * figure["u"] + 1e-9, msg=key)
+                                           delta=0.1 * figure["u"] + 1e-9, msg=key)
 
     def test_the_same_is_read_in_all_of_them(self):
         def fraction(key):
             return (key.replace("pct", "fraction"), 100) if key.endswith("pct") else (key, 1)
 
         seen = 0
-        for scenario in ("first_visit", "staged_firing", "faulty_sensors", "light_appliance", "gusty_day",
+        for scenario in ("first_visit", "staged_firing", "faulty_sensors", "light_appliance",
+                         "gusty_day",
                          "hunting", "draft_adjustments"):
             log = simulated(scenario)
             own = self.settled(log)

@@ -9,8 +9,10 @@ assumption and breaks that must be said. What is not named must not be said.
 
 import csv
 import io
+import re
+from pathlib import Path
 
-from command import CommandTest, events, main, run
+from command import CommandTest, events, main, run, simulated
 
 UNASKED = ("fuel", "required", "combustion_check")
 
@@ -336,6 +338,39 @@ class Reading(CommandTest):
                    rejected={"not_text": 1})
         self.check("letters of two encodings", "time_s,stack_temp_degF\n0,450 \u00b0F\n".encode()
                    + b"1,451 \xb0F\n", rows)
+
+    def test_frames_are_read_back_as_they_were_written(self):
+        """`look frames` of a log, and of what that said: the same but for the numbers of lines."""
+        cases = Path(__file__).parent.parent / "cases"
+        logs = [(name, (cases / name).read_bytes()) for name in (
+            "030-european.csv", "032-markers.csv", "035-twelve-hour-clock.csv",
+                                                                 "044-messy-cells.csv",
+            "034c-latin1-degree.csv", "022-lone-spikes.csv")]
+        logs.append(("a visit", simulated()))
+        logs.append(("many places",
+                     "time_s,stack_temp_K,o2_fraction,co_fraction,draft_breech_mbar\n"
+                     "0.000000001,505.372222222,0.050999999,0.0000200001,-0.0996356\n"
+                     "-7.5,0.000000001,0.000000000001,0.000000000000001,0.0000000001\n"))
+        for name, log in logs:
+            with self.subTest(name):
+                once = run("look", "frames", log=log).stdout
+                self.assertGreater(len(frames_of(once)), 1)
+                # A mark stands in a column of its own; the cell beside is blank.
+                values = [f.split(" ") for f in frames_of(once)]
+                again = frames_of(run("look", "frames", log=once).stdout)
+                columns = len(once.decode().splitlines()[0].split(",")) - 2
+                self.assertEqual([f.split(" ") for f in again], [v[:columns] for v in values])
+
+    def test_numbers_of_json_lines_are_numbers_and_not_cut(self):
+        """Times are exact decimals, values those of the table of readings."""
+        head = "time_ns,stack_temp_degF\n"
+        log = head + "".join(f"{1772884780000000001 + 10**9 * t},{450 + t % 2}\n"
+                             for t in range(200))
+        out = run("settle", "--jsonl", log=log).stdout.decode()
+        times = re.findall(r'"(?:time|from|to|declared)_s":([0-9.]+)', out)
+        self.assertTrue(times)
+        for t in times:
+            self.assertRegex(t, r"^17728[0-9]{5}\.000000001$")
 
     def test_whole_test_under_pressure_is_questioned(self):
         head = "time_s,stack_temp_degF,draft_breech_inH2O\n"
