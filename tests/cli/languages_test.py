@@ -72,7 +72,8 @@ class Languages(CommandTest):
                                        delta=0.1 * reading["u"] + 1e-9, msg=key)
                 self.assertAlmostEqual(theirs["u"] * factor, reading["u"],
                                        delta=0.1 * reading["u"] + 1e-9, msg=key)
-                self.assertEqual(theirs["n"], reading["n"])
+                # A value exactly at the edge of an outlier may fall on either side of it.
+                self.assertAlmostEqual(theirs["n"], reading["n"], delta=1, msg=key)
             for key, figure in a["derived"].items():
                 if figure["value"] is not None:
                     self.assertAlmostEqual(b["derived"][key]["value"], figure["value"],
