@@ -221,7 +221,13 @@ void put_proposal(std::string& to, const survey& s, const log_options& asked,
     for (const auto& o : p.options)
       if (!o.doubt.empty()) to += fmt::format("  {}: {}\n", printable(o.value), o.doubt);
   }
-  if (!p.remark.empty()) to += "\n" + p.remark + "\n";
+  if (!p.remark.empty()) to += '\n';
+  for (std::string_view rest = p.remark; !rest.empty();) {
+    const auto line = rest.substr(0, rest.find('\n'));
+    if (line.starts_with(' ')) (to += line) += '\n';
+    else put_wrapped(to, line);
+    rest.remove_prefix(std::min(line.size() + 1, rest.size()));
+  }
   if (p.options.empty() && p.remark.empty() && !s.columns)
     to +=
         "\nNo name among these tells a channel. --column 'NAME=CHANNEL:UNIT' says what a column "

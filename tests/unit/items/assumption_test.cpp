@@ -12,8 +12,8 @@ namespace {
 
 static_assert(std::is_trivially_copyable_v<assumption>);
 static_assert(name_of(assumed::column_ignored) == "column_ignored");
-static_assert(name_of(assumed::units_switched) == "units_switched");
-static_assert(static_cast<std::size_t>(assumed::units_switched) + 1 == assumed_count);
+static_assert(name_of(assumed::units_contradict) == "units_contradict");
+static_assert(static_cast<std::size_t>(assumed::units_contradict) + 1 == assumed_count);
 
 TEST(assumption, every_kind_has_a_word_of_its_own) {
   std::set<std::string_view> words;

@@ -14,7 +14,7 @@ namespace {
 static_assert(std::is_trivially_copyable_v<record> && std::is_trivially_copyable_v<rejection> &&
               std::is_trivially_copyable_v<discontinuity> && std::is_trivially_copyable_v<note>);
 static_assert(name_of(fault::line_too_long) == "line_too_long");
-static_assert(name_of(static_cast<fault>(fault_count - 1)) == "repeated",
+static_assert(name_of(static_cast<fault>(fault_count - 1)) == "ambiguous_time",
               "the count is that of the list");
 static_assert(name_of(break_kind::clock_back) == "clock_back");
 static_assert(name_of(break_kind::reconnect) == "reconnect");
