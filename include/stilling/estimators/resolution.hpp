@@ -39,10 +39,10 @@ class resolution {
  private:
   static constexpr int enough = 6;  // changes: one alone may be the flue leaving its level
 
-  /// What the rounding of a conversion may leave: some of the last places, of which a number with a
-  /// digit more in front has one fewer. 0 where the places are unknown. Our own choice.
+  /// What the rounding of a conversion may leave: some of the last places, of which a number with
+  /// digits more in front has fewer. 0 where the places are unknown. Our own choice.
   [[nodiscard]] constexpr double converted() const noexcept {
-    return std::min(25 * written_, least_change_ / 100);
+    return std::min(1000 * written_, least_change_ / 100);
   }
 
   static constexpr double size_of(double x) noexcept { return x > 0 ? x : -x; }
