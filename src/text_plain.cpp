@@ -6,52 +6,14 @@
 
 #include "stilling/text.hpp"
 #include "text_number.hpp"
+#include "text_words.hpp"
 
 namespace stilling::plain {
 namespace {
 
 using namespace writing;
 
-// --- times ---------------------------------------------------------------------------------
-
-/// Before this a time is one since the log began, not a date; seconds, March 1973.
-constexpr std::int64_t least_calendar_time = 100'000'000;
-
-std::int64_t whole_seconds(instant t) noexcept {
-  const std::int64_t ns = t.time_since_epoch().count();
-  return ns / nanoseconds_per_second - (ns % nanoseconds_per_second < 0 ? 1 : 0);
-}
-
-/// 9:05, 1:02:07; by the clock (UTC) where the log has dates.
-std::string clock_of(instant t) {
-  std::int64_t s = whole_seconds(t);
-  if (s >= least_calendar_time) {
-    s %= 86'400;
-    return fmt::format("{:02}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60);
-  }
-  const std::string_view sign = s < 0 ? "-" : "";
-  if (s < 0) s = -s;
-  if (s < 3600) return fmt::format("{}{}:{:02}", sign, s / 60, s % 60);
-  return fmt::format("{}{}:{:02}:{:02}", sign, s / 3600, s / 60 % 60, s % 60);
-}
-
 // --- words ---------------------------------------------------------------------------------
-
-constexpr std::array<std::string_view, channel_count> labels{
-    "stack temperature", "combustion air", "O2", "CO2", "CO", "NO",
-    "draft at breech",   "draft over fire"};
-
-std::string_view label_of(channel c) noexcept { return labels[index_of(c)]; }
-
-std::string_view word_of(std::string_view unit_name) noexcept {
-  if (unit_name == "degF") return "°F";
-  if (unit_name == "degC") return "°C";
-  if (unit_name == "pct") return "%";
-  if (unit_name == "fraction") return "mol/mol";
-  if (unit_name == "mol_per_kg") return "mol/kg";
-  if (unit_name == "J_per_mol_K") return "J/(mol K)";
-  return unit_name;
-}
 
 std::string_view words_of(phase p) noexcept {
   switch (p) {

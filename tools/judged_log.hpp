@@ -11,9 +11,11 @@
 #include <utility>
 
 #include "feeding.hpp"
+#include "found.hpp"
 #include "opening.hpp"
 #include "options.hpp"
 #include "stilling/session.hpp"
+#include "stilling/stages/practice.hpp"
 #include "stilling/text.hpp"
 
 // One log from its first byte to its last word, in the form a printer gives it.
@@ -57,7 +59,8 @@ template <class Printer> class judged_log {
 
   /// What was said is appended to `text()`.
   void push(std::string_view bytes) {
-    log_.push(bytes, [this] { return start(); }, sink());
+    log_.push(
+        bytes, [this] { return start(); }, sink());
   }
   void advance(instant t) { log_.advance(t, sink()); }
   void finish() {
@@ -72,10 +75,17 @@ template <class Printer> class judged_log {
   [[nodiscard]] std::string_view refusal() const noexcept { return refusal_; }
 
  private:
-  static auto make(const session_settings& s, log_summary& to) noexcept {
-    return make_reader(s) | frame_count{to} | make_judge(s) | plateau<>{s.plateau};
+  struct watch {
+    judged_log* log;
+    void operator()(const verdict& v) const {
+      log->found_.watch_monoxide(v, [&](instant t, const finding& f) { log->tell(t, f); });
+    }
+  };
+  static auto make(const session_settings& s, log_summary& to, watch at) noexcept {
+    return make_reader(s) | frame_count{to} | make_judge(s) | practice{} | look_at_verdicts{at} |
+           plateau<>{s.plateau};
   }
-  using chain_type = decltype(make(session_settings{}, std::declval<log_summary&>()));
+  using chain_type = decltype(make({}, std::declval<log_summary&>(), {}));
 
   std::unique_ptr<chain_type> start() {
     auto fitted = fit(options_, log_.found());
@@ -91,7 +101,7 @@ template <class Printer> class judged_log {
     for (auto& a : fitted.assumptions) summary_.assumptions.push_back(std::move(a));
     if (log_.found() != nullptr) as_.follow(*log_.found());
     printer_.begin(text_, log_.found(), as_);
-    return std::make_unique<chain_type>(make(fitted.settings, summary_));
+    return std::make_unique<chain_type>(make(fitted.settings, summary_, {this}));
   }
 
   [[nodiscard]] auto sink() noexcept {
@@ -106,11 +116,17 @@ template <class Printer> class judged_log {
                       [this](const settled_reading& r) {
                         summary_.add(r);
                         printer_.write(text_, r, as_);
+                        if (summary_.fire_asked_for)
+                          found_.judge_reading(r, as_,
+                                               [this](instant t, const finding& f) { tell(t, f); });
                       },
+                      [this](const observation& o) { printer_.write(text_, o, as_); },
                       [this](const phase_change& p) { printer_.write(text_, p, as_); },
                       [this](const note& n) { printer_.write(text_, n, as_); },
                       [this](const discontinuity& d) { printer_.write(text_, d, as_); }};
   }
+
+  void tell(instant t, const finding& f) { printer_.tell(text_, t, f, as_); }
 
   void remember(const rejection& r) {
     auto& first = rejected_.first[static_cast<std::size_t>(r.what)];
@@ -125,6 +141,7 @@ template <class Printer> class judged_log {
   bool verbose_;
   Printer& printer_;
   held_back<chain_type> log_;
+  told_findings found_;
   log_summary summary_;
   rejected_lines rejected_;
   std::string text_;

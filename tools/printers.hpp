@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
 #include <string>
 #include <string_view>
 #include <type_traits>
@@ -23,13 +24,17 @@ class jsonl_printer {
   }
   template <class Item>
   void write(std::string& to, const Item& item, const presentation& as) const {
-    if constexpr (std::is_same_v<Item, settled_reading>) jsonl::write(to, item, as);
+    if constexpr (std::is_same_v<Item, settled_reading> || std::is_same_v<Item, observation>)
+      jsonl::write(to, item, as);
     else if constexpr (std::is_same_v<Item, rejection>) {
       if (verbose_) jsonl::write(to, item);
     } else if constexpr (std::is_same_v<Item, phase_change> ||
                          std::is_same_v<Item, discontinuity>) {
       jsonl::write(to, item);
     }
+  }
+  void tell(std::string& to, instant when, const finding& f, const presentation& as) const {
+    jsonl::write(to, when, f, as);
   }
   void end(std::string& to, const log_summary& s, const presentation&) const {
     jsonl::write(to, s);
@@ -55,6 +60,7 @@ class csv_printer {
     if constexpr (std::is_same_v<Item, settled_reading>)
       if (item.to) csv::write(to, file_, item, shared_ != nullptr ? *shared_ : own_);
   }
+  void tell(std::string&, instant, const finding&, const presentation&) const {}
   void end(std::string&, const log_summary&, const presentation&) const {}
 
  private:
@@ -77,10 +83,17 @@ class plain_printer {
       if (colour_) to += "\x1b[1m";
       plain::write(to, item, as);
       if (colour_) to.insert(to.size() - 1, "\x1b[0m");
+    } else if constexpr (std::is_same_v<Item, observation>) {
+      plain::write(to, item, as);
     } else if constexpr (std::is_same_v<Item, phase_change> || std::is_same_v<Item, note> ||
                          std::is_same_v<Item, discontinuity>) {
       plain::write(to, item);
     }
+  }
+  void tell(std::string& to, instant when, const finding& f, const presentation& as) {
+    const bool before = std::ranges::find(told_, f.what) != told_.end();
+    if (!before) told_.push_back(f.what);
+    plain::write(to, when, f, as, before);
   }
   void end(std::string& to, const log_summary& s, const presentation& as) const {
     std::string table, last;
@@ -95,6 +108,7 @@ class plain_printer {
   bool verbose_;
   bool colour_;
   std::vector<settled_reading> closed_;
+  std::vector<finding_kind> told_;  // with advice
 };
 
 }  // namespace stilling::command

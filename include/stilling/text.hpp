@@ -11,10 +11,12 @@
 #include <vector>
 
 #include "stilling/combustion/combustion.hpp"
+#include "stilling/combustion/finding.hpp"
 #include "stilling/combustion/fuel.hpp"
 #include "stilling/items/assumption.hpp"
 #include "stilling/items/frame.hpp"
 #include "stilling/items/layout.hpp"
+#include "stilling/items/observation.hpp"
 #include "stilling/items/reading.hpp"
 #include "stilling/items/record.hpp"
 #include "stilling/items/verdict.hpp"
@@ -92,6 +94,12 @@ class log_summary {
   bool any_suction_ = false;
 };
 
+/// What was found, in words: what was seen, what it may mean, what to check first.
+[[nodiscard]] std::string words_of(const observation& o, const presentation& as);
+[[nodiscard]] std::string words_of(const finding& f, const presentation& as);
+/// What was seen alone: for one that has been told before.
+[[nodiscard]] std::string brief_words_of(const finding& f, const presentation& as);
+
 /// What is wrong with a line, where, and what would mend it; for a person.
 void write(std::string& to, const rejection& r);
 
@@ -105,6 +113,8 @@ inline constexpr int schema = 1;
 void write_begin(std::string& to, std::string_view file, const layout* as);
 void write(std::string& to, const phase_change& p);
 void write(std::string& to, const settled_reading& r, const presentation& as);
+void write(std::string& to, const observation& o, const presentation& as);
+void write(std::string& to, instant when, const finding& f, const presentation& as);
 void write(std::string& to, const discontinuity& d);
 void write(std::string& to, const rejection& r);
 void write(std::string& to, const log_summary& s);
@@ -132,6 +142,9 @@ namespace plain {
 /// The course of the test, a line at a time, while it happens.
 void write(std::string& to, const phase_change& p);
 void write(std::string& to, const settled_reading& opened, const presentation& as);
+void write(std::string& to, const observation& o, const presentation& as);
+void write(std::string& to, instant when, const finding& f, const presentation& as,
+           bool told_before = false);
 void write(std::string& to, const note& n);
 void write(std::string& to, const discontinuity& d);
 /// "the clock went back"

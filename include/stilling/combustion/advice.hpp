@@ -4,26 +4,13 @@
 
 #include <array>
 #include <cstddef>
-#include <cstdint>
 #include <string_view>
+
+#include "stilling/items/observation.hpp"
 
 /// What can be found about a test, and for each what it may mean and what to check first. Words for
 /// people who know the trade; the appliance maker's instructions and local codes come first.
 namespace stilling {
-
-enum class finding_kind : std::uint8_t {
-  co_high, co_rising, co_in_room,
-  oxygen_low, oxygen_high, co2_low, co2_high,
-  stack_cool, stack_hot, condensing, stack_loss_high, efficiency_low,
-  draft_overfire_off, draft_difference_high, draft_not_zeroed, draft_sign,
-  smoke_high, smoke_not_repeated, zero_without_trace, oil_spot,
-  reading_too_early, step_missing, step_out_of_order,
-  instrument_cold, oxygen_cell_tired, zeroed_in_dirty_air,
-  dilution, probe_slipped, channel_stuck,
-  creeping, hunting, short_cycling, ambient_drifts,
-  wrong_fuel_likely,
-};
-inline constexpr std::size_t finding_kind_count = 34;
 
 inline constexpr std::string_view precedence =
     "The appliance maker's instructions, local codes and licensed practice come first.";
@@ -121,6 +108,9 @@ inline constexpr std::array<advice, finding_kind_count> advice_table{{
     {finding_kind::channel_stuck, "channel_stuck",
      "A value stands still although its own noise says it should not.",
      "Plug, pump, filter, cell."},
+    {finding_kind::sensor_open, "sensor_open",
+     "Again and again the same value, and none the sensor can give: it is open or not there.",
+     "Plug and cable. The values were set aside."},
     {finding_kind::creeping, "creeping", "Within limits, yet still on its way.",
      "Wait if the last degree matters."},
     {finding_kind::hunting, "hunting", "It swings about a steady mean.",

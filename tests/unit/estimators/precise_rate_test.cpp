@@ -45,7 +45,7 @@ TEST(precise_rate, takes_the_shortest_window_that_is_precise_enough) {
   ASSERT_TRUE(quiet.best);
   EXPECT_NEAR(quiet.best->span, 60, 2);
   EXPECT_NEAR(quiet.best->rate, 0.01, 1e-9);
-  // White noise of 4 units: the half-width of 60 s is 1.67 * 4 sqrt(12/60^3) = 0.05, of 120 s 0.018.
+  // White noise of 4 units: the half-width of 60 s is 1.67 * 4 sqrt(12/60^3) = 0.05.
   const auto noisy = precise_rate(heard([](int t) { return 500 + to_and_fro(t, 4); }), {}, demands);
   ASSERT_TRUE(noisy.best);
   EXPECT_GT(noisy.best->span, 80);

@@ -1,0 +1,258 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+
+// What was found about a test, as an event and in words.
+
+#include <algorithm>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+
+#include "stilling/text.hpp"
+#include "text_json.hpp"
+#include "text_number.hpp"
+#include "text_words.hpp"
+
+namespace stilling {
+namespace {
+
+using namespace writing;
+
+/// A number of some quantity in the unit it is written in.
+struct shown_number {
+  std::string key;  // of the quantity, `<stem>_<unit>`
+  std::string_view label;
+  std::string_view unit;  // as a person reads it; empty: a plain number
+  std::string_view per;   // " per minute" of a rate
+  std::optional<double> value, u, limit;
+  int decimals = 3;
+};
+
+int decimals_for(const std::optional<double>& u, const std::optional<double>& value) {
+  if (u && *u > 0) return std::max(decimals_below(*u), 0);
+  return value && *value != 0 ? std::max(2 - leading_power(*value), 0) : 1;
+}
+
+shown_number shown_of(const observation& o, const presentation& as) {
+  const unit u = as.unit_of(o.of);
+  shown_number out{
+      stilling::key_of(o.of, u), label_of(o.of), word_of(traits_of(u).name), "", {}, {}, {}};
+  const double scale = o.is_rate ? seconds_per_minute : 1;
+  const auto in_unit = [&](double x) {
+    return o.is_rate ? scale * difference_from_canonical(u, x) : from_canonical(u, x);
+  };
+  if (o.is_rate) out.key += "_per_min", out.per = " per minute";
+  if (o.value) out.value = in_unit(*o.value);
+  if (o.limit) out.limit = in_unit(*o.limit);
+  if (o.standard_uncertainty)
+    out.u =
+        writing::coverage_factor * scale * difference_from_canonical(u, *o.standard_uncertainty);
+  out.decimals = decimals_for(out.u, out.value);
+  return out;
+}
+
+shown_number shown_of(const finding& f, const presentation& as) {
+  shown_number out;
+  const auto in = [&](unit u, bool is_difference, double scale) {
+    const auto one = [&](double x) {
+      return scale * (is_difference ? difference_from_canonical(u, x) : from_canonical(u, x));
+    };
+    if (f.value) out.value = one(*f.value);
+    out.limit = one(f.limit);
+    out.u = writing::coverage_factor * scale * difference_from_canonical(u, f.standard_uncertainty);
+  };
+  if (const auto* c = std::get_if<channel>(&f.of)) {
+    const unit u = as.unit_of(*c);
+    out.key = stilling::key_of(*c, u);
+    out.label = label_of(*c);
+    out.unit = word_of(traits_of(u).name);
+    in(u, false, 1);
+  } else if (const auto* y = std::get_if<figure>(&f.of)) {
+    out.key = writing::key_of(*y, as);
+    out.label = traits_of(*y).label;
+    out.unit = word_of(writing::unit_of(*y, as));
+    const derived_value at{f.limit, 0, {}, {}};
+    const derived_value is{f.value.value_or(0), f.standard_uncertainty, {}, {}};
+    out.limit = shown(*y, at, as).value;
+    if (f.value) out.value = shown(*y, is, as).value;
+    out.u = shown(*y, is, as).u;
+  } else if (std::holds_alternative<stack_rate>(f.of)) {
+    const unit u = as.unit_of(channel::stack_temp);
+    out.key = stilling::key_of(channel::stack_temp, u) + "_per_min";
+    out.label = label_of(channel::stack_temp);
+    out.unit = word_of(traits_of(u).name);
+    out.per = " per minute";
+    in(u, true, seconds_per_minute);
+  } else {
+    out.key = "smoke_number";
+    out.label = "smoke number";
+    out.value = f.value;
+    out.limit = f.limit;
+  }
+  out.decimals = decimals_for(out.u, out.value);
+  return out;
+}
+
+std::string number(double x, int decimals, const shown_number& of) {
+  std::string to;
+  append_rounded(to, x, decimals);
+  if (!of.unit.empty()) (to += ' ') += of.unit;
+  return to += of.per;
+}
+
+/// "20.1 ± 0.1 %"
+std::string value_of(const shown_number& n) {
+  if (!n.value) return "over the instrument's range";
+  if (!n.u || !(*n.u > 0)) return number(*n.value, std::min(n.decimals, 2), n);
+  std::string to;
+  const int decimals = std::max(n.decimals - 2, 0);
+  append_fixed(to, *n.value, decimals);
+  to += " ± ";
+  append_fixed(to, *n.u, decimals);
+  if (!n.unit.empty()) (to += ' ') += n.unit;
+  return to += n.per;
+}
+
+std::string seconds_since(const observation& o) {
+  if (!o.since) return {};
+  std::string to;
+  append_rounded(to, in_seconds(o.at - *o.since), 0);
+  return to + " s";
+}
+
+/// What was seen, in a sentence.
+std::string seen(const observation& o, const shown_number& n) {
+  switch (o.what) {
+    case finding_kind::oxygen_cell_tired:
+      return fmt::format("O2 reads {} in fresh air, where {} is right.", value_of(n),
+                         n.unit == "%" ? "20.9 %" : "0.209 mol/mol");
+    case finding_kind::zeroed_in_dirty_air:
+      return fmt::format(
+          "CO reads {} in fresh air: below 0. What it reads in the flue is likely "
+          "as much too low; it is shown as measured.",
+          value_of(n));
+    case finding_kind::channel_stuck:
+      return fmt::format("The {} has stood at {} since {}.", n.label, value_of(n),
+                         clock_of(o.since.value_or(o.at)));
+    case finding_kind::sensor_open:
+      return fmt::format("The {} read {} in {} rows on end, for {}.", n.label, value_of(n), o.count,
+                         seconds_since(o));
+    case finding_kind::ambient_drifts:
+      return fmt::format("The {} moves by {}; the net stack temperature moves with it.", n.label,
+                         value_of(n));
+    case finding_kind::co_rising:
+      return fmt::format("CO climbs by {} while the stack temperature stands.", value_of(n));
+    case finding_kind::short_cycling:
+      return fmt::format("{} burns on end were too short to settle.", o.count);
+    default: return fmt::format("The {} is {}.", n.label, value_of(n));
+  }
+}
+
+std::string seen(const finding& f, const shown_number& n) {
+  if (f.what == finding_kind::condensing)
+    return fmt::format("The {} is {}, the dew point {}.", n.label, value_of(n),
+                       number(n.limit.value_or(0), n.decimals, n));
+  return fmt::format("{} {}; the limit is {}{}.", n.label, value_of(n),
+                     number(n.limit.value_or(0), std::min(n.decimals, 3), n),
+                     f.straddles ? ", which lies within the uncertainty" : "");
+}
+
+std::string capitalised(std::string sentence) {
+  if (sentence.front() >= 'a' && sentence.front() <= 'z')
+    sentence.front() = static_cast<char>(sentence.front() - 'a' + 'A');
+  return sentence;
+}
+
+severity grave_of(finding_kind k) noexcept {
+  return k == finding_kind::ambient_drifts || k == finding_kind::short_cycling ||
+                 k == finding_kind::creeping || k == finding_kind::hunting
+             ? severity::note
+             : severity::warning;
+}
+
+constexpr std::string_view of_practice = "our own choice, from common practice";
+
+void write_event(std::string& to, instant t, finding_kind what, severity grave,
+                 const shown_number& n, std::string_view basis, const std::string& text) {
+  {
+    object o{to};
+    o.text("event", "finding");
+    o.time("time_s", t);
+    o.text("finding", name_of(what));
+    o.text("severity", name_of(grave));
+    o.text("quantity", n.key);
+    o.number("value", n.value, n.decimals);
+    o.number("u", n.u, n.decimals);
+    o.number("limit", n.limit, std::max(n.decimals, 3));
+    o.text("basis", basis);
+    o.text("text", text);
+  }
+  to += '\n';
+}
+
+/// A sentence in lines of 80, under a time and a word.
+void write_lines(std::string& to, instant t, severity grave, std::string_view text) {
+  constexpr std::size_t indent = 11, width = 80;
+  to +=
+      fmt::format("{:>9}  {}:", clock_of(t), grave == severity::danger ? "DANGER" : name_of(grave));
+  std::size_t at = indent + name_of(grave).size() + 1;
+  while (!text.empty()) {
+    const auto word = text.substr(0, text.find(' '));
+    text.remove_prefix(std::min(word.size() + 1, text.size()));
+    if (at + 1 + word.size() > width) {
+      (to += '\n').append(indent, ' ');
+      at = indent;
+    } else {
+      to += ' ', ++at;
+    }
+    to += word;
+    at += word.size();
+  }
+  to += '\n';
+}
+
+}  // namespace
+
+std::string words_of(const observation& o, const presentation& as) {
+  return fmt::format("{} Check first: {}", capitalised(seen(o, shown_of(o, as))),
+                     advice_on(o.what).check_first);
+}
+
+std::string words_of(const finding& f, const presentation& as) {
+  const auto& a = advice_on(f.what);
+  return fmt::format("{} {} Check first: {}", capitalised(seen(f, shown_of(f, as))), a.meaning,
+                     a.check_first);
+}
+
+std::string brief_words_of(const finding& f, const presentation& as) {
+  return capitalised(seen(f, shown_of(f, as)));
+}
+
+namespace jsonl {
+
+void write(std::string& to, const observation& o, const presentation& as) {
+  write_event(to, o.at, o.what, grave_of(o.what), shown_of(o, as), of_practice,
+              fmt::format("{} {} {}", words_of(o, as), advice_on(o.what).meaning, precedence));
+}
+
+void write(std::string& to, instant when, const finding& f, const presentation& as) {
+  write_event(to, when, f.what, f.grave, shown_of(f, as), f.basis,
+              fmt::format("{} {}", words_of(f, as), precedence));
+}
+
+}  // namespace jsonl
+
+namespace plain {
+
+void write(std::string& to, const observation& o, const presentation& as) {
+  write_lines(to, o.at, grave_of(o.what), words_of(o, as));
+}
+
+void write(std::string& to, instant when, const finding& f, const presentation& as,
+           bool told_before) {
+  write_lines(to, when, f.grave, told_before ? brief_words_of(f, as) : words_of(f, as));
+}
+
+}  // namespace plain
+}  // namespace stilling
