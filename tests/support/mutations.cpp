@@ -1,9 +1,9 @@
 // SPDX-FileCopyrightText: the stilling authors
 // SPDX-License-Identifier: MIT
 
-// A fuzzer that needs no more than the compiler at hand: linked with one of tests/fuzz, it
-// changes what lies in the folder of that name for a share of a minute and keeps whatever reaches
-// code not reached before. The changes are drawn in a fixed order; how far it gets is the machine's.
+// A fuzzer that needs no more than the compiler at hand: linked with one of tests/fuzz, it changes
+// what lies in the folder of that name for a share of a minute and keeps whatever reaches code not
+// reached before. The changes are drawn in a fixed order; how far it gets is the machine's.
 // STILLING_FUZZ_SECONDS sets the time. An input that ends the program is written to the current
 // folder under the name it prints.
 
