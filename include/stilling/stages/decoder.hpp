@@ -8,6 +8,7 @@
 #include <string_view>
 #include <utility>
 
+#include "stilling/decoding/break_mark.hpp"
 #include "stilling/decoding/header.hpp"
 #include "stilling/decoding/label_reader.hpp"
 #include "stilling/decoding/remark.hpp"
@@ -24,7 +25,8 @@
 /// `new_header`). Units that a header leaves open come from a row of units or from the cells of the
 /// first row; a column without any is not used (`no_unit`). A cell that cannot be read is missing
 /// in its frame and said as a rejection with its field; a row whose time or number of fields is
-/// wrong, or that holds damaged letters, is not used at all.
+/// wrong, or that holds damaged letters, is not used at all. What a log marks as torn or as
+/// a new connection (break_mark.hpp) is a line not used, and a break.
 namespace stilling {
 
 class decoder {
@@ -40,6 +42,8 @@ class decoder {
     if (r.padding > 0) sink(assumption{.line = line_, .what = assumed::padding});
     const auto first = r.text.find_first_not_of(" \t");
     if (first == std::string_view::npos) return;
+    if (is_torn(r.text)) [[unlikely]]
+      return pass_torn(r.text, sink);
     if (r.text[first] == '#') return hand_on_note(behind(r.text, first), sink);
     if (!has_layout_) [[unlikely]] {
       if (settings_.labelled) take(labels_.by(), sink);
@@ -128,7 +132,18 @@ class decoder {
   template <class Sink> void hand_on_note(std::string_view text, Sink& sink) noexcept {
     note n = read_note(text, settings_.labelled ? labels_.clock() : rows_.clock(), settings_);
     n.line = line_;
-    sink(n);
+    if (!says_reconnect(n.text)) return sink(n);
+    if (framed_) sink(discontinuity{line_, n.at.value_or(last_), break_kind::reconnect});
+    joined_ = true;
+    switch_ = {};
+  }
+
+  /// A line that is known to be broken off.
+  template <class Sink> void pass_torn(std::string_view text, Sink& sink) noexcept {
+    joined_ = false;
+    torn_ = true;
+    pass_interval();
+    sink(rejection{line_, fault::incomplete, 0, text.substr(0, text.size() - 1)});
   }
 
   template <class Sink> bool take_header(const record& r, Sink& sink) noexcept {
