@@ -7,12 +7,15 @@
 #include <algorithm>
 #include <utility>
 
+#include "stilling/decoding/break_mark.hpp"
+
 namespace stilling::command {
 namespace {
 
 /// Positions are asked for without a time: any spacing makes the decoder content with that.
 decoder_settings without_time(decoder_settings s) {
   s.interval = seconds(1);
+  s.joined = false;
   return s;
 }
 
@@ -37,9 +40,10 @@ instant arrival_clock::time() const {
 }
 
 stamper::stamper(const decoder_settings& s)
-    : fields_{s.fields.view()},
-      fields_given_{!fields_.empty()},
+    : header_{s.fields.view()},
       labelled_{s.labelled},
+      headed_{s.labelled},
+      joined_{s.joined},
       headers_{without_time(s)} {}
 
 void stamper::push(std::string_view bytes, instant at, std::string& to) {
@@ -57,8 +61,24 @@ void stamper::push(std::string_view bytes, instant at, std::string& to) {
   }
 }
 
+void stamper::tear(std::string& to) {
+  after_return_ = false;
+  if (line_.empty()) return;
+  line_ += torn_line_mark;
+  put_line(line_, to);
+  to += '\n';
+  line_.clear();
+}
+
+void stamper::reconnect(instant at, std::string& to) {
+  tear(to);
+  joined_ = !headed_;
+  if (headed_) to += fmt::format("# {} {}\n", spelled(at), reconnect_note);
+}
+
 void stamper::finish(std::string& to) {
   if (!line_.empty()) put_line(line_, to);
+  if (held_) put_header_in_front(to);
   line_.clear();
 }
 
@@ -72,30 +92,70 @@ void stamper::put_line(std::string_view line, std::string& to) {
   ++number_;
   const auto first = line.find_first_not_of(" \t");
   if (first == std::string_view::npos) return;
-  if (line[first] == '#') {
-    const auto words = line.substr(first + 1);
-    to += fmt::format("# {}{}{}", spelled(began_), words.starts_with(' ') ? "" : " ", words);
-    return;
-  }
-  std::optional<layout> found;
-  headers_.push(record{.line = number_, .text = line},
-                overloaded{[&](const layout& l) { found = l; }, [](const auto&) {}});
-  if (found) own_times_ = own_times_ || found->time.form != clock_form::none;
+  if (line[first] == '#') return put_note(line.substr(first + 1), to);
   if (labelled_) {
-    to += fmt::format("time_s={} {}", next_stamp(), line);
+    put_row("time_s=", ' ', line, to);
     return;
   }
+  // What a line is shows by what a decoder says of it: of a header nothing but the layout. A part
+  // of a line has no layout to show.
+  bool is_row = joined_ && !header_.empty() && !held_;
+  std::optional<layout> found;
+  if (!is_row)
+    headers_.push(
+        record{.line = number_, .text = line},
+        overloaded{[&](const layout& l) { found = l; }, [&](const frame&) { is_row = true; },
+                   [&](const rejection&) { is_row = true; }, [](const auto&) {}});
   if (found) {
     separator_ = found->separator;
-    if (!std::exchange(fields_given_, false)) {
-      to += fmt::format("time_s{}{}", separator_, line);
-      return;
-    }
-    // Found by the first row: the header is still to be written.
-    std::ranges::replace(fields_, ',', separator_);
-    to += fmt::format("time_s{}{}\n", separator_, fields_);
+    own_times_ = own_times_ || found->time.form != clock_form::none;
   }
-  to += fmt::format("{}{}{}", next_stamp(), separator_, line);
+  if (!is_row) return put_header(found.has_value(), line, to);
+  if (!headed_ && (found || held_)) {
+    if (!held_) std::ranges::replace(header_, ',', separator_);  // --fields
+    put_header_in_front(to);
+    headed_ = found.has_value();
+  }
+  after_header_ = false;
+  put_row("", separator_, line, to);
+}
+
+void stamper::put_note(std::string_view words, std::string& to) {
+  // Ahead of any header no time could be read; a note without one has that of the row after it.
+  to += headed_ ? fmt::format("# {}", spelled(began_)) : "#";
+  to += words.starts_with(' ') ? "" : " ";
+  to += words;
+}
+
+void stamper::put_header(bool complete, std::string_view line, std::string& to) {
+  joined_ = false;
+  if (after_header_ && line != header_) {
+    // A row of units; ours is the first of them.
+    if (held_) put_header_in_front(to);
+    to += fmt::format("s{}{}", separator_, line);
+    headed_ = true;
+    after_header_ = false;
+    return;
+  }
+  after_header_ = true;
+  header_ = line;
+  headed_ = headed_ || complete;
+  held_ = !headed_;  // the line after it shows what separates its names
+  if (headed_) to += fmt::format("time_s{}{}", separator_, line);
+}
+
+void stamper::put_header_in_front(std::string& to) {
+  to += fmt::format("time_s{}{}\n", separator_, header_);
+  held_ = false;
+}
+
+void stamper::put_row(std::string_view name, char separator, std::string_view line,
+                      std::string& to) {
+  to += name;
+  to += next_stamp();
+  to += separator;
+  to += line;
+  if (std::exchange(joined_, false) && !is_torn(line)) to += torn_line_mark;
 }
 
 }  // namespace stilling::command

@@ -36,6 +36,10 @@ class stamper {
   /// Bytes that came in at `at`. Appends the lines they complete, each under the time of its first
   /// byte, no two rows under the same. Cutting the bytes elsewhere changes stamps only.
   void push(std::string_view bytes, instant at, std::string& to);
+  /// The line under way is not continued by what comes next: it is marked as torn.
+  void tear(std::string& to);
+  /// The source broke off and was found again at `at`; its first line may lack its beginning.
+  void reconnect(instant at, std::string& to);
   /// The stream ended: what it left unfinished.
   void finish(std::string& to);
 
@@ -44,11 +48,18 @@ class stamper {
 
  private:
   void put_line(std::string_view line, std::string& to);
+  void put_note(std::string_view words, std::string& to);
+  void put_header(bool complete, std::string_view line, std::string& to);
+  void put_header_in_front(std::string& to);
+  void put_row(std::string_view name, char separator, std::string_view line, std::string& to);
   std::string next_stamp();
 
-  std::string fields_;  // still to be written as a header; empty once done
-  bool fields_given_;
-  bool labelled_;     // values carry labels, so does the time
+  std::string header_;  // the newest, or the names of --fields
+  bool labelled_;       // values carry labels, so does the time
+  bool headed_;         // times can be read from here on
+  bool joined_;         // the next line may lack its beginning
+  bool held_ = false;   // header_ stood in the stream and is still to be written
+  bool after_header_ = false;
   decoder headers_;   // tells a header from a row, and what separates the fields
   std::string line_;  // begun, not ended
   instant began_{};

@@ -47,7 +47,7 @@ class decoder {
     if (r.text[first] == '#') return hand_on_note(behind(r.text, first), sink);
     if (!has_layout_) [[unlikely]] {
       if (settings_.labelled) take(labels_.by(), sink);
-      else if (!settings_.fields.empty()) take_given_fields(r.text, sink);
+      else if (!settings_.fields.empty() && !joined_) take_given_fields(r.text, sink);
     }
     if (opening_) [[unlikely]] {
       if (settle_units(r.text, sink)) return;
@@ -55,7 +55,9 @@ class decoder {
     if (has_layout_) [[likely]]
       return read_row(r, sink);
     if (take_header(r, sink)) return;
-    sink(rejection{line_, r.cut ? fault::line_too_long : fault::no_layout, 0, r.text});
+    const bool torn = std::exchange(joined_, false) && !settings_.fields.empty();
+    const auto what = r.cut ? fault::line_too_long : torn ? fault::incomplete : fault::no_layout;
+    sink(rejection{line_, what, 0, r.text});
   }
 
   template <class Sink> void finish(Sink&&) noexcept { *this = decoder{settings_}; }

@@ -288,5 +288,14 @@ TEST(decoder, reads_the_same_in_other_units_and_signs) {
                 1e-9 * (1 + std::abs(a.frames[0].indication[c])));
 }
 
+TEST(decoder, learns_nothing_of_the_separator_from_a_first_line_that_is_torn) {
+  decoder_settings s;
+  s.fields = "time_s,o2_pct,co_ppm";
+  s.joined = true;
+  const auto h = listen(".2\t20\n1\t5.2\t20\n2\t5.2\t21\n", s);
+  EXPECT_EQ(h.values(channel::co, unit::ppm), (std::vector<double>{20, 21}));
+  EXPECT_EQ(h.count(fault::incomplete), 1U);
+}
+
 }  // namespace
 }  // namespace stilling

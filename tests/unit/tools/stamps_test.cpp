@@ -44,8 +44,65 @@ TEST(stamper, keeps_the_separator_of_the_stream) {
 }
 
 TEST(stamper, gives_notes_a_time_of_their_own) {
-  EXPECT_EQ(stamped({}, "  #probe in\n"), "# 10.000000 probe in\n");
-  EXPECT_EQ(stamped({}, "# probe in\n"), "# 10.000000 probe in\n");
+  const std::string head = "stack_temp_degF,o2_pct\n";
+  EXPECT_EQ(stamped({}, head + "  #probe in\n"), "time_s," + head + "# 10.000000 probe in\n");
+  EXPECT_EQ(stamped({}, head + "# probe in\n"), "time_s," + head + "# 10.000000 probe in\n");
+}
+
+TEST(stamper, gives_notes_no_time_that_could_not_be_read) {
+  EXPECT_EQ(stamped(fields("stack_temp_degF,o2_pct"), "# fresh air\n450,5.0\n"),
+            "# fresh air\ntime_s,stack_temp_degF,o2_pct\n10.000000,450,5.0\n");
+}
+
+TEST(stamper, puts_a_unit_in_front_of_a_row_of_units) {
+  EXPECT_EQ(stamped({}, "stack_temp;o2\ndegF;%\n450;5.0\n"),
+            "\ntime_s;stack_temp;o2\ns;degF;%\n10.000000;450;5.0\n");
+  EXPECT_EQ(stamped({}, "stack_temp_degF,o2_pct\ndegF,%\n450,5.0\n"),
+            "time_s,stack_temp_degF,o2_pct\ns,degF,%\n10.000000,450,5.0\n");
+  EXPECT_EQ(stamped({}, "stack_temp,o2\n450 degF,5.0 %\n"),
+            "\ntime_s,stack_temp,o2\n10.000000,450 degF,5.0 %\n");
+  EXPECT_EQ(stamped({}, "stack_temp,o2"), "time_s,stack_temp,o2\n");
+}
+
+TEST(stamper, knows_a_header_that_comes_again) {
+  const std::string head = "stack_temp_degF,o2_pct\n";
+  EXPECT_EQ(stamped({}, head + head + "450,5.0\n" + head),
+            "time_s," + head + "time_s," + head + "10.000000,450,5.0\ntime_s," + head);
+  EXPECT_EQ(stamped(fields("stack_temp_degF,o2_pct"), "450,5.0\n" + head),
+            "time_s," + head + "10.000000,450,5.0\ntime_s," + head);
+}
+
+TEST(stamper, marks_a_line_that_was_torn) {
+  stamper stamps{fields("stack_temp_degF,o2_pct,co_ppm")};
+  std::string to;
+  stamps.push("450;", at(1), to);
+  stamps.tear(to);
+  stamps.tear(to);
+  stamps.push("451;5,0;20\n451;5,0;2", at(2), to);
+  stamps.reconnect(at(9), to);
+  stamps.push("1;20\n", at(10), to);
+  EXPECT_EQ(to,
+            "1.000000,450;\x18\ntime_s;stack_temp_degF;o2_pct;co_ppm\n2.000000;451;5,0;20\n"
+            "2.000001;451;5,0;2\x18\n# 9.000000 reconnect\n10.000000;1;20\n");
+}
+
+TEST(stamper, marks_a_first_line_that_may_lack_its_beginning) {
+  auto s = fields("stack_temp_degF,o2_pct");
+  s.joined = true;
+  EXPECT_EQ(stamped(s, "0\t5.0\n450\t5.0\n"),
+            "10.000000,0\t5.0\x18\ntime_s\tstack_temp_degF\to2_pct\n10.000001\t450\t5.0\n");
+  s.fields = "";
+  EXPECT_EQ(stamped(s, "stack_temp_degF,o2_pct\n450,5.0\n"),
+            "time_s,stack_temp_degF,o2_pct\n10.000000,450,5.0\n")
+      << "a header is whole";
+}
+
+TEST(stamper, found_again_before_the_first_row_is_as_good_as_new) {
+  stamper stamps{fields("stack_temp_degF,o2_pct")};
+  std::string to;
+  stamps.reconnect(at(1), to);
+  stamps.push("0,5.0\n450,5.0\n", at(2), to);
+  EXPECT_EQ(to, "2.000000,0,5.0\x18\ntime_s,stack_temp_degF,o2_pct\n2.000001,450,5.0\n");
 }
 
 TEST(stamper, counts_a_line_from_its_first_byte) {
