@@ -1,0 +1,130 @@
+# SPDX-FileCopyrightText: the stilling authors
+# SPDX-License-Identifier: MIT
+"""The logs of tests/cases from 026 on, through the command: what a right reading of each comes to.
+The same numbers are asked of the decoder alone in tests/unit/stages/decoder_cases_test.cpp.
+"""
+
+import csv
+from pathlib import Path
+
+from command import HEADER, CommandTest, main, of_kind, run
+
+CASES = Path(__file__).parent.parent / "cases"
+FIELDS = ["--fields", HEADER + ",draft_breech_inH2O,draft_overfire_inH2O"]
+
+# file, words, rows, frames, rejected, breaks
+TABLE = [
+    ("026-joined-mid-stream.txt", FIELDS, 14, 12, {"incomplete": 2}, []),
+    ("027-reboot-garbage.bin", [], 23, 20, None, ["clock_back"]),
+    ("028a-cr-only.bin", [], 12, 12, {}, []),
+    ("028b-newline-before-record.bin", [], 12, 12, {}, []),
+    ("029-nul-padding.bin", [], 20, 20, {}, []),
+    ("030-european.csv", [], 10, 10, {}, []),
+    ("032-markers.csv", [], 15, 15, {}, []),
+    ("034a-utf8-bom.csv", [], 8, 8, {}, []),
+    ("034b-utf16le.csv", [], 8, 8, {}, []),
+    ("034c-latin1-degree.csv", [], 8, 8, {}, []),
+    ("035-twelve-hour-clock.csv", [], 12, 12, {}, []),
+    ("036-no-year.csv", [], 6, 6, {}, []),
+    ("037-dst-fold.csv", [], 24, 24, {}, ["clock_back"]),
+    ("037-dst-fold.csv", ["--time-zone", "America/New_York"], 24, 24, {}, []),
+    ("038-clock-reset.csv", [], 18, 18, {}, ["clock_jump"]),
+    ("040-minute-stamps.csv", [], 180, 180, {}, []),
+    ("042-unit-switch.csv", [], None, None, {}, ["new_units"]),
+    ("043a-change-only.csv", [], 27, 27, {}, []),
+    ("043a-change-only.csv", ["--change-only"], 27, 27, {}, []),
+    ("043b-rate-change.csv", [], None, None, {}, []),
+    ("044-messy-cells.csv", [], 10, 10, {}, []),
+    ("045a-empty.csv", [], 0, 0, {}, []),
+    ("045b-header-only.csv", [], 0, 0, {}, []),
+    ("045c-one-row.csv", [], 1, 1, {}, []),
+    ("049-host-settings.csv", [], 61, 61, {}, []),
+    ("052-zero-capacity.csv", [], 10, 10, {}, []),
+]
+
+
+def mean(values):
+    return sum(values) / len(values)
+
+
+class Cases(CommandTest):
+    def column(self, name, key, *words):
+        out = run("look", "frames", *words, CASES / name).stdout.decode().splitlines()
+        return [float(r[key]) for r in csv.DictReader(out) if r[key] not in ("", key)]
+
+    def test_rows_and_breaks(self):
+        for name, words, rows, frames, rejected, breaks in TABLE:
+            with self.subTest(name, words=words):
+                done = run("settle", "--jsonl", *words, CASES / name)
+                self.assertIn(done.returncode, (0, 1), done.stderr.decode())
+                end = of_kind(done.stdout, "end")[0]
+                if rows is not None:
+                    self.assertEqual((end["rows"], end["frames"]), (rows, frames))
+                if rejected is not None:
+                    self.assertEqual(end["rejected"], rejected)
+                kinds = [e["kind"] for e in of_kind(done.stdout, "break")]
+                self.assertEqual(kinds, breaks)
+                if not frames and frames is not None:
+                    self.assertEqual(end["outcome"], "no_data")
+
+    def test_027_three_lines_are_rejected_with_their_place(self):
+        done = run("settle", "--jsonl", "--verbose", CASES / "027-reboot-garbage.bin")
+        lines = [e["line"] for e in of_kind(done.stdout, "rejection")]
+        self.assertEqual(sorted(set(lines)), [12, 13, 14])
+
+    def test_026_029_no_fragment_and_no_padding_is_a_value(self):
+        times = self.column("026-joined-mid-stream.txt", "time_s", *FIELDS)
+        self.assertEqual(times, list(range(10, 121, 10)))
+        self.assertNotIn(68, self.column("026-joined-mid-stream.txt", "stack_temp_degF", *FIELDS))
+        self.assertEqual(self.column("029-nul-padding.bin", "time_s")[10], 100)
+
+    def test_030_032_values_are_what_was_written(self):
+        self.assertEqual(self.column("030-european.csv", "co_ppm"),
+                         [21, 999.5, 1000, 1234.5, 987, 21, 20.5, 21, 21.5, 22])
+        for key, count, about in (("stack_temp_degF", 10, 412.24), ("o2_pct", 12, 5.117),
+                                  ("co_ppm", 11, 19.36)):
+            values = self.column("032-markers.csv", key)
+            self.assertEqual(len(values), count)
+            self.assertAlmostEqual(mean(values), about, delta=0.005)
+        self.assertEqual(self.column("032-markers.csv", "co_ppm").count(0), 1)
+
+    def test_034_three_encodings_are_one_log(self):
+        logs = [run("look", "frames", CASES / name).stdout for name in (
+            "034a-utf8-bom.csv", "034b-utf16le.csv", "034c-latin1-degree.csv")]
+        self.assertEqual(logs[0], logs[1])
+        self.assertEqual(logs[0], logs[2])
+
+    def test_035_to_040_intervals(self):
+        def steps(name, *words):
+            times = self.column(name, "time_s", *words)
+            return [round(b - a, 6) for a, b in zip(times, times[1:])]
+        self.assertEqual(steps("035-twelve-hour-clock.csv"), [10] * 5 + [43150] + [10] * 5)
+        self.assertEqual(steps("036-no-year.csv"), [10] * 5)
+        self.assertEqual(steps("037-dst-fold.csv", "--time-zone", "America/New_York"), [30] * 23)
+        self.assertEqual(sorted(set(steps("037-dst-fold.csv"))), [-3570, 30])
+        self.assertEqual(set(steps("040-minute-stamps.csv")[60:]), {1})
+
+    def test_042_both_parts_are_425_degF(self):
+        out = run("look", "frames", "--show", "degF", CASES / "042-unit-switch.csv").stdout
+        parts = out.decode().split("time_s,")[1:]
+        self.assertEqual(len(parts), 2)
+        for part in parts:
+            values = [float(line.split(",")[2]) for line in part.splitlines()[1:]]
+            self.assertAlmostEqual(mean(values), 425.0, delta=0.15)
+
+    def test_043_044_049(self):
+        plateau = of_kind(run("settle", "--jsonl", "--change-only", "--require", "stack_temp",
+                              CASES / "043a-change-only.csv").stdout, "plateau")[-1]
+        reading = plateau["readings"]["stack_temp_degF"]
+        # The last degree took 439 s: 0.14 a minute. Between two rows nothing moves.
+        self.assertAlmostEqual(reading["value"], 425, delta=0.6)
+        self.assertLessEqual(abs(reading["rate_per_min"]), 0.3)
+        self.assertEqual(set(self.column("044-messy-cells.csv", "stack_temp_degF")), {425, 426})
+        self.assertEqual(set(self.column("044-messy-cells.csv", "co_ppm")), {21})
+        values = self.column("049-host-settings.csv", "stack_temp_degF")
+        self.assertEqual(len(values), 55)
+        self.assertAlmostEqual(mean(values), 123.45, delta=0.01)
+
+
+if __name__ == "__main__":
+    main()
