@@ -117,7 +117,7 @@ class Cases(CommandTest):
                               CASES / "043a-change-only.csv").stdout, "plateau")[-1]
         reading = plateau["readings"]["stack_temp_degF"]
         # The last degree took 439 s: 0.14 a minute. Between two rows nothing moves.
-        self.assertAlmostEqual(reading["value"], 425, delta=0.6)
+        self.assertTrue(422 < reading["value"] <= 425, reading)
         self.assertLessEqual(abs(reading["rate_per_min"]), 0.3)
         self.assertEqual(set(self.column("044-messy-cells.csv", "stack_temp_degF")), {425, 426})
         self.assertEqual(set(self.column("044-messy-cells.csv", "co_ppm")), {21})
