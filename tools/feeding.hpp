@@ -10,9 +10,12 @@
 #include <string>
 #include <string_view>
 
+#include "follow.hpp"
 #include "options.hpp"
+#include "serial.hpp"
 #include "sources.hpp"
 #include "stamps.hpp"
+#include "stilling/decoding/break_mark.hpp"
 
 // Bytes from a source into a log, stamped and recorded on the way where that is asked for.
 
@@ -20,73 +23,102 @@ namespace stilling::command {
 
 /// What the library is told: stamped lines come under a header of their own.
 [[nodiscard]] inline log_options as_fed(log_options o) {
-  if (o.stamped) o.settings.decoder.fields = {};
+  if (!o.stamped) return o;
+  o.settings.decoder.fields = {};
+  o.settings.decoder.joined = false;  // a first line that is torn is marked
   return o;
 }
 
 /// Between the source and the library.
 class intake {
  public:
-  explicit intake(const log_options& o) {
-    if (o.stamped) stamps_.emplace(o.settings.decoder);
+  explicit intake(const log_options& o) : where_needed_{o.stamped_where_needed} {
+    if (o.stamped) stamps_.emplace(o.settings.decoder, o.stamped_where_needed);
     if (!o.record.empty()) record_.emplace(o.record, outlet::manner::growing);
   }
 
-  /// The bytes as the library shall see them.
+  /// The bytes as the library shall see them, and as they are recorded. Likewise below: what broke
+  /// off is said in the log itself.
   std::string_view take(std::string_view bytes) {
-    if (stamps_) {
-      stamped_.clear();
-      stamps_->push(bytes, clock_.time(), stamped_);
-      bytes = stamped_;
+    if (!stamps_) {
+      if (!bytes.empty()) within_line_ = bytes.back() != '\n' && bytes.back() != '\r';
+      return recorded(bytes);
     }
-    if (record_) record_->write(bytes);
-    return bytes;
+    stamped_.clear();
+    stamps_->push(bytes, clock_.time(), stamped_);
+    return recorded(stamped_);
+  }
+  /// What comes next does not continue the line under way.
+  std::string_view tear() {
+    stamped_.clear();
+    if (stamps_) stamps_->tear(stamped_);
+    else if (within_line_) stamped_ = {torn_line_mark, '\n'};
+    within_line_ = false;
+    return recorded(stamped_);
+  }
+  /// The source broke off and was found again.
+  std::string_view reconnect() {
+    stamped_.clear();
+    if (stamps_) {
+      stamps_->reconnect(clock_.time(), stamped_);
+    } else {
+      if (within_line_) stamped_ = {torn_line_mark, '\n'};
+      stamped_ += fmt::format("# {}\n", reconnect_note);
+      within_line_ = false;
+    }
+    return recorded(stamped_);
   }
   std::string_view rest() {
     stamped_.clear();
     if (stamps_) stamps_->finish(stamped_);
-    if (record_) record_->write(stamped_);
-    return stamped_;
+    return recorded(stamped_);
   }
   /// Where silence has a meaning: the library's clock is ours.
   [[nodiscard]] std::optional<instant> time() const {
-    return stamps_ ? std::optional{clock_.time()} : std::nullopt;
+    if (!stamps_ || stamps_->has_own_times()) return std::nullopt;
+    return clock_.time();
   }
   [[nodiscard]] std::string fault() const {
     if (record_ && record_->is() != outlet::state::open)
       return fmt::format("the record cannot be written: {}", record_->fault());
-    if (stamps_ && stamps_->has_own_times())
+    if (stamps_ && stamps_->has_own_times() && !where_needed_)
       return "this log has times of its own; leave --stamp away";
     return {};
   }
 
  private:
+  std::string_view recorded(std::string_view bytes) {
+    if (record_ && !bytes.empty()) record_->write(bytes);
+    return bytes;
+  }
+
   arrival_clock clock_;
   std::optional<stamper> stamps_;
   std::optional<outlet> record_;
   std::string stamped_;
+  bool within_line_ = false;
+  bool where_needed_;
 };
 
-/// Reads a source to its end. `spoke` is called after each portion and says whether to go on; it
-/// finds what was said in `log.text()`. Returns what went wrong with the source; empty: nothing.
-template <class Log, class Spoke>
-[[nodiscard]] std::string feed(std::string_view path, const log_options& o, bool show_progress,
-                               Log& log, Spoke spoke) {
-  source from{path};
+/// Reads a source to its end, as below.
+template <class Source, class Log, class Spoke>
+[[nodiscard]] std::string feed_from(Source& from, progress& seen, const log_options& o, Log& log,
+                                    Spoke spoke) {
+  using enum portion::state;
   if (!from.fault().empty()) return std::string{from.fault()};
-  if (from.is_keyboard()) complain("reading from the keyboard; Ctrl-D ends the log");
   intake in{o};
-  progress seen{path, show_progress ? from.size() : std::nullopt};
   const auto wait = o.stamped ? std::optional{std::chrono::milliseconds{1000}} : std::nullopt;
-  std::array<char, 65'536> bytes;
+  std::array<char, 65'536> piece;
   bool any = false;
   std::string fault = in.fault();
   while (fault.empty()) {
-    const auto got = from.read(bytes, wait);
-    if (got.is == source::state::failed) fault = from.fault();
-    if (got.is == source::state::failed || got.is == source::state::ended) break;
-    if (got.is == source::state::quiet) log.advance(*in.time());
-    else log.push(in.take({bytes.data(), got.size}));
+    const auto got = from.read(piece, wait);
+    if (got.is == failed) fault = from.fault();
+    if (got.is == failed || got.is == ended) break;
+    if (const auto now = in.time(); got.is == quiet && now) log.advance(*now);
+    if (got.is == torn) log.push(in.tear());
+    if (got.is == reconnect) log.push(in.reconnect());
+    if (got.is == bytes) log.push(in.take({piece.data(), got.size}));
     any = any || got.size > 0;
     fault = in.fault();
     seen.add(got.size);
@@ -101,6 +133,29 @@ template <class Log, class Spoke>
   log.finish();
   spoke();
   return fault;
+}
+
+/// Reads a log to its end, from wherever `o` says. `spoke` is called after each portion and says
+/// whether to go on; it finds what was said in `log.text()`. Returns what went wrong with the
+/// source; empty: nothing.
+template <class Log, class Spoke>
+[[nodiscard]] std::string feed(std::string_view path, const log_options& o, bool show_progress,
+                               Log& log, Spoke spoke) {
+  progress unseen{path, std::nullopt};
+  if (!o.live.device.empty()) {
+    serial_line from{o.live};
+    if (o.stamped && from.fault().empty())
+      complain("rows without a time of their own are stamped as they arrive");
+    return feed_from(from, unseen, o, log, spoke);
+  }
+  if (o.live.follow) {
+    followed_file from{path};
+    return feed_from(from, unseen, o, log, spoke);
+  }
+  source from{path};
+  if (from.is_keyboard()) complain("reading from the keyboard; Ctrl-D ends the log");
+  progress seen{path, show_progress ? from.size() : std::nullopt};
+  return feed_from(from, seen, o, log, spoke);
 }
 
 }  // namespace stilling::command

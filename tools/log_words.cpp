@@ -13,8 +13,8 @@
 namespace stilling::command {
 
 log_words::log_words(log_options& to) : to_{to} {
-  for (auto part :
-       {reading_settings, criterion_settings, judging_settings, shown_settings, figure_settings})
+  for (auto part : {reading_settings, live_settings, criterion_settings, judging_settings,
+                    shown_settings, figure_settings})
     for (auto& s : part(to)) list_.push_back(std::move(s));
   typed_.resize(list_.size());
 }
@@ -46,6 +46,12 @@ void log_words::add(CLI::App& to, const setting& s, std::optional<answer>& typed
           ->type_name(type)
           ->group(group);
       return;
+    case setting::shape::word_or_none:
+      to.add_option_function<words>(name, keep, s.about)
+          ->expected(0, 1)
+          ->type_name(type)
+          ->group(group);
+      return;
     case setting::shape::list:
     case setting::shape::rules: break;
   }
@@ -62,6 +68,7 @@ void log_words::take() {
   if (!file_.empty()) filed = read_settings_file(file_, list_);
   take_criterion(filed);
   take_all(list_, typed_, filed);
+  stamp_where_needed(to_);
   auto fault = check(to_.settings);
   if (!fault) fault = check_reading(to_);
   if (!fault) return;

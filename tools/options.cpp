@@ -26,10 +26,30 @@ CLI::Validator one_of(const words& choices) {
                         ""};
 }
 
+void device_options_need_a_device(CLI::App& to) {
+  for (auto name : {"--baud", "--framing", "--wait"})
+    to.get_option(name)->needs(to.get_option("--device"));
+}
+
+/// Why these options make no sense together; empty: they do. A device stands in place of a file.
+std::string settle_live(const live_source& live, std::vector<std::string>& files,
+                        std::string_view folder) {
+  if (live.device.empty() && !live.follow) return {};
+  if (!folder.empty()) return "--out is for logs that have an end; leave it away";
+  if (!live.device.empty()) {
+    if (!files.empty()) return fmt::format("--device stands in place of '{}'", files[0]);
+    files = {live.device};
+  }
+  if (files.size() > 1) return "--follow takes one log only";
+  if (files.empty() || files[0] == "-") return "--follow which file? A pipe needs no --follow";
+  return {};
+}
+
 void add_settle(CLI::App& to, settle_request& r, log_words& log) {
   to.add_option("FILE", r.files, "Logs; standard input where none is named, or for -")
       ->type_name("FILE ...");
-  log.offer(to, {heading::reading, heading::judging, heading::showing});
+  log.offer(to, {heading::reading, heading::live, heading::judging, heading::showing});
+  device_options_need_a_device(to);
 
   const std::string shown{heading::showing};
   auto* jsonl =
@@ -61,8 +81,9 @@ void add_settle(CLI::App& to, settle_request& r, log_words& log) {
       "  stilling settle test.csv                      the settled readings of a test\n"
       "  stilling settle --jsonl <test.csv             every event, for another program\n"
       "  stilling settle --csv --out results *.csv     many logs\n"
-      "  cat instrument | stilling settle --stamp --fields stack_temp_degF,o2_pct,co_ppm \\\n"
-      "      --record test.csv                         live, from rows without times\n"
+      "  stilling settle --device /dev/ttyUSB0 --record test.csv \\\n"
+      "      --fields stack_temp_degF,o2_pct,co_ppm    an instrument on a serial line\n"
+      "  stilling settle --follow test.csv             a log that another program writes\n"
       "Status: 0 something settled, 1 nothing settled, 2 the log or the command is not "
       "understood.");
 }
@@ -74,7 +95,8 @@ void add_look(CLI::App& to, look_request& r, std::string& joint, log_words& log)
       ->type_name("frames|verdicts")
       ->check(one_of({"frames", "verdicts"}));
   to.add_option("FILE", r.file, "The log; standard input where none is named")->type_name("FILE");
-  log.offer(to, {heading::reading, heading::judging, heading::showing});
+  log.offer(to, {heading::reading, heading::live, heading::judging, heading::showing});
+  device_options_need_a_device(to);
   to.footer("Example:\n  stilling look verdicts test.csv | head\nOne CSV line for each row.");
 }
 
@@ -175,10 +197,17 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     if (!settling.folder.empty() && settling.as == form::plain) settling.as = form::jsonl;
     if (!settling.log.record.empty() && settling.files.size() > 1)
       return refuse("--record takes one log only");
+    const auto why = settle_live(settling.log.live, settling.files, settling.folder);
+    if (!why.empty()) return refuse(why);
     return request{settling};
   }
   if (*look) {
     if (joint == "verdicts") looking.at = look_request::joint::verdicts;
+    std::vector<std::string> files;
+    if (!looking.file.empty()) files.push_back(looking.file);
+    const auto why = settle_live(looking.log.live, files, "");
+    if (!why.empty()) return refuse(why);
+    if (!files.empty()) looking.file = files[0];
     return request{looking};
   }
   if (*check) return request{checking};

@@ -15,8 +15,19 @@
 
 namespace stilling::command {
 
+/// Where a log comes from that is still being written.
+struct live_source {
+  std::string device;  // a serial one; empty: none
+  int baud = 9600;     // common practice, as is 8N1
+  std::string framing = "8N1";
+  bool wait = false;                  // for the device, where it is not there or no longer
+  std::optional<duration> wait_most;  // none: for ever
+  bool follow = false;                // the file grows
+};
+
 /// How a log is read, judged and shown; settle and look share it.
 struct log_options {
+  live_source live;
   session_settings settings;
   presentation shown;
   bool fuel_by_hand = false;             // --fuel was given
@@ -25,7 +36,8 @@ struct log_options {
   bool required_by_hand = false;         // --require was given
   std::optional<bool> combustion_check;  // --combustion-check was given
   bool stamped = false;
-  std::string record;  // empty: none
+  bool stamped_where_needed = false;  // and not where the log has times of its own
+  std::string record;                 // empty: none
 };
 
 enum class form : std::uint8_t { plain, jsonl, csv };
@@ -64,8 +76,8 @@ struct list_request {
   subject of = subject::channels;
 };
 
-using request = std::variant<settle_request, look_request, check_request, simulate_request,
-                             list_request>;
+using request =
+    std::variant<settle_request, look_request, check_request, simulate_request, list_request>;
 
 /// Nothing to run: help that was asked for (status 0), or what was wrong (status 2).
 struct last_word {

@@ -21,6 +21,7 @@ struct setting {
   enum class shape : std::uint8_t {
     flag,  // on or off; on the command line its name alone is on
     word,
+    word_or_none,  // a word, or the name alone
     list,   // several words; commas part them
     rules,  // several words of any letters: 'Flue T=stack_temp:degF'
   };

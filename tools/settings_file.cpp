@@ -53,6 +53,7 @@ std::string remedy(const setting& s) {
   switch (s.is) {
     case shape::flag: return fmt::format("write {0} = true or {0} = false", s.key);
     case shape::word:
+    case shape::word_or_none:
       if (s.choices.empty()) return fmt::format("write {} = \"...\"", s.key);
       return fmt::format("write one of \"{}\"", joined(s.choices, "\", \""));
     case shape::list: return fmt::format("write {} = [\"...\", \"...\"]", s.key);
@@ -106,7 +107,7 @@ words value_of(const toml::node& n, const setting& s) {
     else value.push_back(*word);
     return value;
   }
-  if (s.is == shape::word) throw wrong();
+  if (s.is == shape::word || s.is == shape::word_or_none) throw wrong();
   if (const auto* t = n.as_table(); t != nullptr && s.takes_table) return rules_of(*t, s);
   const auto* list = n.as_array();
   if (list == nullptr) throw wrong();

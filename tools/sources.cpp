@@ -28,8 +28,6 @@ void wish_to_stop(int) {
   errno = error;
 }
 
-std::string words_of(int error) { return std::strerror(error); }
-
 bool write_all(int descriptor, std::string_view text) noexcept {
   while (!text.empty()) {
     const auto n = ::write(descriptor, text.data(), text.size());
@@ -62,6 +60,20 @@ void arrange_signals() noexcept {
 
 bool stop_wished() noexcept { return stop != 0; }
 
+wake wait_for(int descriptor, std::optional<std::chrono::milliseconds> at_most) noexcept {
+  while (!stop_wished()) {
+    std::array<pollfd, 2> watched{{{descriptor, POLLIN, 0}, {wake_up[0], POLLIN, 0}}};
+    const int ready =
+        ::poll(watched.data(), watched.size(), at_most ? static_cast<int>(at_most->count()) : -1);
+    if (ready == 0) return wake::quiet;
+    if (ready > 0 && watched[0].revents != 0) return wake::ready;
+    if (ready < 0 && errno != EINTR) return wake::ready;  // the read will say what is wrong
+  }
+  return wake::stopped;
+}
+
+std::string words_of(int error) { return std::strerror(error); }
+
 source::source(std::string_view path) noexcept {
   if (path.empty() || path == "-") {
     descriptor_ = STDIN_FILENO;
@@ -76,26 +88,19 @@ source::~source() {
   if (owned_) ::close(descriptor_);
 }
 
-source::portion source::read(std::span<char> into, std::optional<std::chrono::milliseconds> wait) {
-  if (!fault_.empty()) return {state::failed, 0};
-  while (!stop_wished()) {
-    std::array<pollfd, 2> watched{{{descriptor_, POLLIN, 0}, {wake_up[0], POLLIN, 0}}};
-    const int ready =
-        ::poll(watched.data(), watched.size(), wait ? static_cast<int>(wait->count()) : -1);
-    if (ready < 0 && errno != EINTR) {
-      fault_ = words_of(errno);
-      return {state::failed, 0};
-    }
-    if (ready == 0) return {state::quiet, 0};
-    if (watched[0].revents == 0) continue;
+portion source::read(std::span<char> into, std::optional<std::chrono::milliseconds> wait) {
+  using enum portion::state;
+  if (!fault_.empty()) return {failed};
+  for (;;) {
+    const auto woken = wait_for(descriptor_, wait);
+    if (woken != wake::ready) return {woken == wake::quiet ? quiet : ended};
     const auto n = ::read(descriptor_, into.data(), into.size());
-    if (n > 0) return {state::bytes, static_cast<std::size_t>(n)};
-    if (n == 0) return {state::ended, 0};
+    if (n > 0) return {bytes, static_cast<std::size_t>(n)};
+    if (n == 0) return {ended};
     if (errno == EINTR || errno == EAGAIN) continue;
     fault_ = words_of(errno);
-    return {state::failed, 0};
+    return {failed};
   }
-  return {state::ended, 0};
 }
 
 std::optional<std::uint64_t> source::size() const noexcept {

@@ -10,8 +10,9 @@
 #include <string>
 #include <string_view>
 
-// Where bytes come from and where text goes: files, standard input, pipes. And the wish of the
-// person at the keyboard to stop, which ends every source as if its log ended there.
+// Where bytes come from and where text goes: files, standard input, pipes (serial devices and files
+// that grow have a header of their own). And the wish of the person at the keyboard to stop, which
+// ends every source as if its log ended there.
 
 namespace stilling::command {
 
@@ -20,14 +21,30 @@ namespace stilling::command {
 void arrange_signals() noexcept;
 [[nodiscard]] bool stop_wished() noexcept;
 
+enum class wake : std::uint8_t { ready, quiet, stopped };
+/// Until `descriptor` (-1: nothing) can be read or has failed, or that long; stopped: by the wish
+/// of the person at the keyboard.
+[[nodiscard]] wake wait_for(int descriptor,
+                            std::optional<std::chrono::milliseconds> at_most) noexcept;
+/// What the operating system calls it.
+[[nodiscard]] std::string words_of(int error);
+
+/// What a source has to give at a time.
+struct portion {
+  enum class state : std::uint8_t {
+    bytes,
+    quiet,      // nothing came for as long as was asked
+    torn,       // what comes next does not continue the line under way
+    reconnect,  // the source broke off, and goes on from here
+    ended,
+    failed,
+  };
+  state is = state::ended;
+  std::size_t size = 0;
+};
+
 class source {
  public:
-  enum class state : std::uint8_t { bytes, quiet, ended, failed };
-  struct portion {
-    state is = state::ended;
-    std::size_t size = 0;
-  };
-
   /// `path` "-" or empty: standard input.
   explicit source(std::string_view path) noexcept;
   source(const source&) = delete;

@@ -39,8 +39,9 @@ instant arrival_clock::time() const {
   return instant{std::chrono::duration_cast<duration>(us)};
 }
 
-stamper::stamper(const decoder_settings& s)
+stamper::stamper(const decoder_settings& s, bool where_needed)
     : header_{s.fields.view()},
+      where_needed_{where_needed},
       labelled_{s.labelled},
       headed_{s.labelled},
       joined_{s.joined},
@@ -73,7 +74,8 @@ void stamper::tear(std::string& to) {
 void stamper::reconnect(instant at, std::string& to) {
   tear(to);
   joined_ = !headed_;
-  if (headed_) to += fmt::format("# {} {}\n", spelled(at), reconnect_note);
+  if (own_times_) to += fmt::format("# {}\n", reconnect_note);
+  else if (headed_) to += fmt::format("# {} {}\n", spelled(at), reconnect_note);
 }
 
 void stamper::finish(std::string& to) {
@@ -92,6 +94,10 @@ void stamper::put_line(std::string_view line, std::string& to) {
   ++number_;
   const auto first = line.find_first_not_of(" \t");
   if (first == std::string_view::npos) return;
+  if (own_times_ && where_needed_) {
+    to += line;
+    return;
+  }
   if (line[first] == '#') return put_note(line.substr(first + 1), to);
   if (labelled_) {
     put_row("time_s=", ' ', line, to);
@@ -109,6 +115,12 @@ void stamper::put_line(std::string_view line, std::string& to) {
   if (found) {
     separator_ = found->separator;
     own_times_ = own_times_ || found->time.form != clock_form::none;
+  }
+  if (own_times_ && where_needed_) {
+    if (std::exchange(held_, false)) (to += header_) += '\n';
+    headed_ = true;
+    to += line;
+    return;
   }
   if (!is_row) return put_header(found.has_value(), line, to);
   if (!headed_ && (found || held_)) {

@@ -30,8 +30,9 @@ class arrival_clock {
 
 class stamper {
  public:
-  /// `s`: how the stream is read, without its times.
-  explicit stamper(const decoder_settings& s);
+  /// `s`: how the stream is read, without its times. `where_needed`: a stream with a time column of
+  /// its own passes as it is.
+  explicit stamper(const decoder_settings& s, bool where_needed = false);
 
   /// Bytes that came in at `at`. Appends the lines they complete, each under the time of its first
   /// byte, no two rows under the same. Cutting the bytes elsewhere changes stamps only.
@@ -43,7 +44,8 @@ class stamper {
   /// The stream ended: what it left unfinished.
   void finish(std::string& to);
 
-  /// The stream names a time column of its own, and needs no stamps.
+  /// The stream names a time column of its own: it needs no stamps, and gets none from here on
+  /// where that was left to it.
   [[nodiscard]] bool has_own_times() const noexcept { return own_times_; }
 
  private:
@@ -55,10 +57,11 @@ class stamper {
   std::string next_stamp();
 
   std::string header_;  // the newest, or the names of --fields
-  bool labelled_;       // values carry labels, so does the time
-  bool headed_;         // times can be read from here on
-  bool joined_;         // the next line may lack its beginning
-  bool held_ = false;   // header_ stood in the stream and is still to be written
+  bool where_needed_;
+  bool labelled_;      // values carry labels, so does the time
+  bool headed_;        // times can be read from here on
+  bool joined_;        // the next line may lack its beginning
+  bool held_ = false;  // header_ stood in the stream and is still to be written
   bool after_header_ = false;
   decoder headers_;   // tells a header from a row, and what separates the fields
   std::string line_;  // begun, not ended

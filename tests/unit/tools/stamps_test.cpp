@@ -131,6 +131,23 @@ TEST(stamper, notices_a_log_that_has_times) {
   EXPECT_TRUE(stamps.has_own_times());
 }
 
+TEST(stamper, leaves_a_log_with_times_alone_where_it_is_asked_to) {
+  for (std::string log : {"time_s,o2_pct\n1,5.0\n# probe in\n2,5.1\n",
+                          "time_s,o2\ns,%\n1,5.0\n# probe in\n2,5.1\n"}) {
+    stamper stamps{decoder_settings{}, true};
+    std::string to;
+    stamps.push("# fresh air\n" + log + "3,5.", at(10), to);
+    stamps.reconnect(at(20), to);
+    stamps.push("4,5.2\n", at(21), to);
+    if (log.starts_with("time_s,o2\n")) log.insert(0, "\n");
+    EXPECT_EQ(to, "# fresh air\n" + log + "3,5.\x18\n# reconnect\n4,5.2\n");
+  }
+  stamper stamps{decoder_settings{}, true};
+  std::string to;
+  stamps.push("o2_pct\n5.0\n", at(10), to);
+  EXPECT_EQ(to, "time_s,o2_pct\n10.000000,5.0\n");
+}
+
 TEST(stamper, holds_a_line_without_end_in_bounded_memory) {
   stamper stamps{decoder_settings{}};
   std::string to;
