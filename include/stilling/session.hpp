@@ -10,8 +10,10 @@
 #include "stilling/stages/framer.hpp"
 #include "stilling/stages/phase.hpp"
 #include "stilling/stages/plateau.hpp"
+#include "stilling/stages/prescribed_mean.hpp"
 #include "stilling/stages/screen.hpp"
 #include "stilling/stages/steadiness.hpp"
+#include "stilling/stages/successive_readings.hpp"
 #include "stilling/stages/timeline.hpp"
 #include "stilling/terms/expects.hpp"
 #include "stilling/terms/settings.hpp"
@@ -30,7 +32,14 @@ namespace stilling {
 /// From frames on one time line to verdicts: what `look verdicts` shows.
 template <std::size_t Slots = 256>
 [[nodiscard]] constexpr auto make_judge(const session_settings& s) noexcept {
-  return screen{s.screen} | steadiness<Slots>{s.steadiness} | fire{s.phase} | phases{s.phase};
+  return screen{s.screen} | steadiness<Slots>{s.steadiness} | fire{s.phase} |
+         successive_readings{s.rule, s.phase.combustion_check} | phases{s.phase};
+}
+
+/// From verdicts to readings.
+[[nodiscard]] constexpr auto make_readings(const session_settings& s) noexcept {
+  return prescribed_mean{s.rule, s.phase.required, s.phase.combustion_check} |
+         plateau<>{s.plateau};
 }
 
 /// From bytes to frames on one time line: what `look frames` shows.
@@ -67,7 +76,7 @@ template <std::size_t Slots = 256> class basic_session {
 
  private:
   static auto make(const session_settings& s) noexcept {
-    return make_reader(s) | make_judge<Slots>(s) | plateau<>{s.plateau};
+    return make_reader(s) | make_judge<Slots>(s) | make_readings(s);
   }
 
   decltype(make(session_settings{})) chain_;

@@ -83,13 +83,15 @@ enum class cause : std::uint8_t {
   stream_broke,       // the clock or the layout broke
   end_of_log,
   said,               // by the person at the burner
+  complete,           // the time a rule asks for is over
 };
 
 [[nodiscard]] constexpr std::string_view name_of(cause c) noexcept {
   constexpr std::string_view names[]{"none",         "first_row",  "oxygen_at_air", "fire_seen",
                                      "within_limits", "near_limits", "departed",     "burner_off",
                                      "probe_out",    "diluted",    "stage_change",  "stuck",
-                                     "gap",          "break",      "end_of_log",    "said"};
+                                     "gap",          "break",      "end_of_log",    "said",
+                                     "complete"};
   return names[static_cast<std::size_t>(c)];
 }
 

@@ -2,14 +2,16 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
-#include <string_view>
 
 #include "stilling/terms/channel.hpp"
 #include "stilling/terms/decoder_settings.hpp"
+#include "stilling/terms/reading_rule.hpp"
+#include "stilling/terms/setting_fault.hpp"
 #include "stilling/terms/time.hpp"
 #include "stilling/terms/timeline_settings.hpp"
 
@@ -17,13 +19,6 @@
 /// stage; `check()` says which one makes no sense. Rates are canonical units per second; the words
 /// "per minute" belong to the doors.
 namespace stilling {
-
-/// A setting that makes no sense, by name, with the bound it broke.
-struct setting_fault {
-  std::string_view name;
-  std::string_view must_be;
-  friend constexpr bool operator==(const setting_fault&, const setting_fault&) = default;
-};
 
 /// How fast each channel may move and still be called steady. Stack temperature 3 degF/min, O2
 /// 0.1 %/min, CO 5 ppm/min: common practice, no published source. The others follow the same
@@ -93,12 +88,23 @@ struct session_settings {
   steadiness_settings steadiness{};
   phase_settings phase{};
   plateau_settings plateau{};
+  reading_rule rule{};  // where there is one, it says what settled is, not the rates
 
   /// All required channels at once, for the two stages that need to know.
   constexpr void require(channel_set cs) noexcept { phase.required = plateau.required = cs; }
   constexpr void limit(channel c, double per_second) noexcept {
     steadiness.limits.per_second[index_of(c)] = per_second;
     plateau.limits.per_second[index_of(c)] = per_second;
+  }
+  /// Of a rule about readings. They are proof enough, and silence between two of them ends nothing.
+  constexpr void judge_by(const reading_rule& r) noexcept {
+    rule = r;
+    if (!r.is_series()) return;
+    if (!r.allowed.valid.empty()) require(r.allowed.valid);
+    phase.dwell = duration{0};
+    const duration longest = r.longest_apart();
+    phase.gap = std::max(phase_settings{}.gap, longest + punctuality(longest));
+    plateau.gap = phase.gap;
   }
 };
 
@@ -171,6 +177,9 @@ struct session_settings {
   if (s.plateau.naming < duration{0}) return setting_fault{"plateau.naming", "0 s or more"};
   for (auto limit : s.plateau.limits.per_second)
     if (!positive(limit)) return setting_fault{"plateau.limits", "above 0"};
+  if (const auto fault = check(s.rule)) return fault;
+  if (s.rule.is_series() && !s.rule.allowed.valid.includes(s.phase.required))
+    return setting_fault{"phase.required", "among the channels the criterion has a tolerance for"};
   return std::nullopt;
 }
 
