@@ -15,6 +15,7 @@
 #include "opening.hpp"
 #include "options.hpp"
 #include "stilling/session.hpp"
+#include "stilling/stages/foresight.hpp"
 #include "stilling/stages/practice.hpp"
 #include "stilling/text.hpp"
 
@@ -52,6 +53,7 @@ template <class Printer> class judged_log {
         fuel_by_hand_{asked.log.fuel_by_hand},
         air_temp_{asked.log.air_temp},
         verbose_{asked.verbose},
+        forecast_{asked.forecast},
         printer_{printer},
         log_{options_.settings} {}
   judged_log(const judged_log&) = delete;
@@ -81,11 +83,12 @@ template <class Printer> class judged_log {
       log->found_.watch_monoxide(v, [&](instant t, const finding& f) { log->tell(t, f); });
     }
   };
-  static auto make(const session_settings& s, log_summary& to, watch at) noexcept {
+  static auto make(const session_settings& s, const forecast_settings& ahead, log_summary& to,
+                   watch at) noexcept {
     return make_reader(s) | frame_count{to} | make_judge(s) | practice{} | look_at_verdicts{at} |
-           plateau<>{s.plateau};
+           foresight{ahead} | make_readings(s);
   }
-  using chain_type = decltype(make({}, std::declval<log_summary&>(), {}));
+  using chain_type = decltype(make({}, {}, std::declval<log_summary&>(), {}));
 
   std::unique_ptr<chain_type> start() {
     auto fitted = fit(options_, log_.found());
@@ -101,7 +104,9 @@ template <class Printer> class judged_log {
     for (auto& a : fitted.assumptions) summary_.assumptions.push_back(std::move(a));
     if (log_.found() != nullptr) as_.follow(*log_.found());
     printer_.begin(text_, log_.found(), as_);
-    return std::make_unique<chain_type>(make(fitted.settings, summary_, {this}));
+    auto ahead = forecast_for(fitted.settings);
+    if (!forecast_) ahead.channels = {};
+    return std::make_unique<chain_type>(make(fitted.settings, ahead, summary_, {this}));
   }
 
   [[nodiscard]] auto sink() noexcept {
@@ -120,6 +125,7 @@ template <class Printer> class judged_log {
                           found_.judge_reading(r, as_,
                                                [this](instant t, const finding& f) { tell(t, f); });
                       },
+                      [this](const forecast& f) { printer_.write(text_, f, as_); },
                       [this](const observation& o) { printer_.write(text_, o, as_); },
                       [this](const phase_change& p) { printer_.write(text_, p, as_); },
                       [this](const note& n) { printer_.write(text_, n, as_); },
@@ -139,6 +145,7 @@ template <class Printer> class judged_log {
   bool fuel_by_hand_;
   std::string air_temp_;
   bool verbose_;
+  bool forecast_;
   Printer& printer_;
   held_back<chain_type> log_;
   told_findings found_;

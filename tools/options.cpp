@@ -62,6 +62,9 @@ void add_settle(CLI::App& to, settle_request& r, log_words& log) {
       ->excludes(jsonl);
   to.add_flag("--verbose", r.verbose, "Every derived figure, and every line that was not used")
       ->group(shown);
+  to.add_flag("--forecast", r.forecast,
+              "While it settles, say every half minute where it is heading; no claim")
+      ->group(shown);
   log.offer(to, {heading::figures});
 
   const std::string many = "Many logs";

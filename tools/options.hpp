@@ -47,6 +47,7 @@ struct settle_request {
   log_options log;
   form as = form::plain;
   bool verbose = false;
+  bool forecast = false;
   bool fail_on_rejection = false;
   std::string folder;  // empty: standard output
   unsigned jobs = 1;

@@ -24,7 +24,8 @@ class jsonl_printer {
   }
   template <class Item>
   void write(std::string& to, const Item& item, const presentation& as) const {
-    if constexpr (std::is_same_v<Item, settled_reading> || std::is_same_v<Item, observation>)
+    if constexpr (std::is_same_v<Item, settled_reading> || std::is_same_v<Item, observation> ||
+                  std::is_same_v<Item, forecast>)
       jsonl::write(to, item, as);
     else if constexpr (std::is_same_v<Item, rejection>) {
       if (verbose_) jsonl::write(to, item);
@@ -83,6 +84,8 @@ class plain_printer {
       if (colour_) to += "\x1b[1m";
       plain::write(to, item, as);
       if (colour_) to.insert(to.size() - 1, "\x1b[0m");
+    } else if constexpr (std::is_same_v<Item, forecast>) {
+      plain::write(to, news_of(item), as);
     } else if constexpr (std::is_same_v<Item, observation>) {
       plain::write(to, item, as);
     } else if constexpr (std::is_same_v<Item, phase_change> || std::is_same_v<Item, note> ||
@@ -104,9 +107,22 @@ class plain_printer {
   }
 
  private:
+  /// That a channel follows no exponential is said once, where something was foretold of it.
+  forecast news_of(forecast f) {
+    for (const auto c : all_channels) {
+      if (!f.channels.has(c)) continue;
+      const bool told = f.channels[c].fit != forecast_fit::does_not_fit;
+      if (!told && !foretold_.contains(c)) f.channels.clear(c);
+      if (told) foretold_.insert(c);
+      else foretold_.erase(c);
+    }
+    return f;
+  }
+
   std::string file_;
   bool verbose_;
   bool colour_;
+  channel_set foretold_;
   std::vector<settled_reading> closed_;
   std::vector<finding_kind> told_;  // with advice
 };

@@ -14,6 +14,7 @@
 #include "stilling/combustion/finding.hpp"
 #include "stilling/combustion/fuel.hpp"
 #include "stilling/items/assumption.hpp"
+#include "stilling/items/forecast.hpp"
 #include "stilling/items/frame.hpp"
 #include "stilling/items/layout.hpp"
 #include "stilling/items/observation.hpp"
@@ -113,6 +114,7 @@ inline constexpr int schema = 1;
 void write_begin(std::string& to, std::string_view file, const layout* as);
 void write(std::string& to, const phase_change& p);
 void write(std::string& to, const settled_reading& r, const presentation& as);
+void write(std::string& to, const forecast& f, const presentation& as);
 void write(std::string& to, const observation& o, const presentation& as);
 void write(std::string& to, instant when, const finding& f, const presentation& as);
 void write(std::string& to, const discontinuity& d);
@@ -142,6 +144,7 @@ namespace plain {
 /// The course of the test, a line at a time, while it happens.
 void write(std::string& to, const phase_change& p);
 void write(std::string& to, const settled_reading& opened, const presentation& as);
+void write(std::string& to, const forecast& f, const presentation& as);
 void write(std::string& to, const observation& o, const presentation& as);
 void write(std::string& to, instant when, const finding& f, const presentation& as,
            bool told_before = false);
