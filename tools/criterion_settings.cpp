@@ -1,8 +1,8 @@
 // SPDX-FileCopyrightText: the stilling authors
 // SPDX-License-Identifier: MIT
 
-// A criterion of one's own: how fast each channel may move, how sure to be of it, and how long to
-// look. In a file only; bounds are those of check(session_settings).
+// A criterion by its name; or of one's own: how fast each channel may move, how sure to be of it,
+// and how long to look. The latter in a file only; bounds are those of check(session_settings).
 
 #include <fmt/format.h>
 
@@ -11,22 +11,32 @@
 #include <utility>
 
 #include "log_settings.hpp"
+#include "stilling/terms/published_criteria.hpp"
 
 namespace stilling::command {
 
 namespace {
 
-words criterion_names() { return {"field", "strict"}; }
+words criterion_names() {
+  words names{"field", "strict"};
+  for (const auto& c : published_criteria) names.emplace_back(c.name);
+  return names;
+}
 
-/// All that a criterion decides; what is required is said apart.
+session_settings criterion_of(std::string_view name) {
+  if (name == "strict") return strict_settings();
+  const auto* published = find_published(name);
+  return published != nullptr ? settings_of(*published) : session_settings{};
+}
+
+/// All that a criterion decides.
 void adopt(session_settings& to, std::string_view name) {
-  const auto from = name == "strict" ? strict_settings() : session_settings{};
-  const auto required = to.phase.required;
+  const auto from = criterion_of(name);
   to.screen = from.screen;
   to.steadiness = from.steadiness;
   to.phase = from.phase;
   to.plateau = from.plateau;
-  to.require(required);
+  to.rule = from.rule;
 }
 
 /// Up to four, seconds; the last one stands in for those that are not named.
@@ -47,8 +57,8 @@ settings_list criterion_settings(log_options& to) {
                  .option = "--criterion",
                  .type = "NAME|FILE",
                  .about =
-                     "How sure to be: field, strict, or a file with a [criterion] of your own; "
-                     "see `stilling list criteria` (field)",
+                     "What settled is: field, strict, one that is published, or a file with a "
+                     "[criterion] of your own; see `stilling list criteria` (field)",
                  .choices = criterion_names(),
                  .take = [&](const words& said) { adopt(s, said[0]); }});
 
@@ -76,6 +86,7 @@ settings_list criterion_settings(log_options& to) {
 
   add("based_on", "", [&](std::string_view name) { adopt(s, name); });
   all.back().choices = criterion_names();
+  for (auto& one : rule_settings(to)) all.push_back(std::move(one));
   for (const auto c : all_channels)
     add(traits_of(c).name, "", [&s, c](std::string_view text) {
       const double rate = read_rate(c, text);

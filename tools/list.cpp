@@ -5,12 +5,15 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <string>
 #include <utility>
 
+#include "rule_words.hpp"
 #include "sources.hpp"
 #include "stilling/combustion/combustion.hpp"
+#include "stilling/terms/published_criteria.hpp"
 #include "stilling/terms/settings.hpp"
 #include "stilling/terms/unit.hpp"
 #include "verbs.hpp"
@@ -96,10 +99,49 @@ void list_fuels(std::string& to) {
   }
 }
 
+/// In lines of a page's width, all but the first indented.
+std::string wrapped(std::string_view text, std::size_t indent) {
+  std::string out;
+  std::size_t column = indent;
+  while (!text.empty()) {
+    const auto end = std::min(text.find(' '), text.size());
+    if (column > indent && column + 1 + end > 96) {
+      out += fmt::format("\n{:{}}", "", indent);
+      column = indent;
+    } else if (column > indent) {
+      out += ' ';
+      ++column;
+    }
+    out += text.substr(0, end);
+    column += end;
+    text.remove_prefix(std::min(end + 1, text.size()));
+  }
+  return out;
+}
+
+void list_published(std::string& to) {
+  to +=
+      "\nPublished ones are about readings taken one after another. What they ask for beside them\n"
+      "is not judged; the maker's instructions and local codes come first.\n";
+  constexpr std::size_t indent = 4;
+  for (const auto& c : published_criteria) {
+    to += fmt::format("\n{}: {}\n", c.name, c.about);
+    const auto line = [&](const std::string& text) {
+      to += fmt::format("  {}\n", wrapped(text, indent));
+    };
+    line(in_words(c.rule, c.required));
+    line(fmt::format("Source: {}", c.source));
+    line(fmt::format("Not judged: {}", c.leaves_out));
+  }
+  to +=
+      "\nReadings are the rows nearest to their times, counted from the first row with a fire.\n"
+      "Between two of them a series ends where rows have left it for half a minute: our choice.\n";
+}
+
 void list_criteria(std::string& to) {
   to +=
-      "Settled: every required channel is shown to move no faster than its limit, at the same\n"
-      "row, while a fire burns and the probe draws flue gas.\n\n";
+      "field and strict: every required channel is shown to move no faster than its limit, at\n"
+      "the same row, while a fire burns and the probe draws flue gas.\n\n";
   to += fmt::format("{:<16}{}\n", "channel", "limit per minute");
   const session_settings field;
   for (const auto c : all_channels) {
@@ -121,6 +163,7 @@ void list_criteria(std::string& to) {
   tell("field", field);
   tell("strict", strict_settings());
   to += "Both are our own choice.\n";
+  list_published(to);
 }
 
 }  // namespace

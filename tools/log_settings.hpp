@@ -26,6 +26,8 @@ inline constexpr std::string_view figures = "Combustion figures";
 [[nodiscard]] settings_list reading_settings(log_options& to);
 [[nodiscard]] settings_list live_settings(log_options& to);
 [[nodiscard]] settings_list criterion_settings(log_options& to);
+/// Part of those.
+[[nodiscard]] settings_list rule_settings(log_options& to);
 [[nodiscard]] settings_list judging_settings(log_options& to);
 [[nodiscard]] settings_list shown_settings(log_options& to);
 [[nodiscard]] settings_list figure_settings(log_options& to);

@@ -105,7 +105,9 @@ answers log_words::read_criterion(const std::string& path) const {
     if (list_[i].table == "criterion") own.push_back(list_[i]), places.push_back(i);
   std::error_code error;
   if (!std::filesystem::exists(path, error))
-    throw refusal{fmt::format("--criterion: '{}' is neither field nor strict, nor a file", path)};
+    throw refusal{fmt::format("--criterion: '{}' is neither one of those that `stilling list "
+                              "criteria` names, nor a file",
+                              path)};
   auto said = read_settings_file(path, own);
   answers out(list_.size());
   for (std::size_t i = 0; i < own.size(); ++i) out[places[i]] = std::move(said[i]);

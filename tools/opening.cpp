@@ -6,6 +6,8 @@
 
 #include <algorithm>
 
+#include "stilling/terms/published_criteria.hpp"
+
 namespace stilling::command {
 
 std::size_t opening::push(std::string_view bytes) {
@@ -65,8 +67,10 @@ fitted_settings fit(const log_options& asked, const layout* columns) {
   if (columns == nullptr) return out;
   out.assumptions = reading_assumptions(asked, *columns);
   const bool has_oxygen = columns->find(channel::o2) != nullptr;
-  out.settings.phase.combustion_check = asked.combustion_check.value_or(has_oxygen);
-  if (!has_oxygen && !asked.combustion_check)
+  const auto& rule = asked.settings.rule;
+  out.settings.phase.combustion_check =
+      asked.combustion_check.value_or(has_oxygen && rule.needs_fire);
+  if (!has_oxygen && !asked.combustion_check && rule.needs_fire)
     out.assumptions.push_back(
         "combustion_check: the log has no O2, so no fire was asked for; --combustion-check on "
         "asks");
@@ -74,7 +78,16 @@ fitted_settings fit(const log_options& asked, const layout* columns) {
   for (const auto c : all_channels)
     if (asked.settings.phase.required.contains(c))
       (columns->find(c) != nullptr ? there : absent).insert(c);
+  if (const auto* published = find_published(rule.name))
+    out.assumptions.push_back(
+        fmt::format("criterion: what {} asks for beside its readings holds ({}): {}",
+                    published->name, published->source, published->leaves_out));
   if (absent.empty()) return out;
+  if (rule.readings > 0 && !asked.required_by_hand) {
+    out.refusal = fmt::format("{} asks for {}, but the log has no such column",
+                              rule.name.empty() ? "the criterion" : rule.name, listed(absent));
+    return out;
+  }
   if (asked.required_by_hand || there.empty()) {
     out.refusal =
         fmt::format("{} must be steady, but the log has no such column; --require names others",

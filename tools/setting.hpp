@@ -34,6 +34,7 @@ struct setting {
   std::string type{};  // what the help shows for the value; empty: the choices
   std::string about{};
   bool takes_table = false;                  // in a file also {"Flue T" = "stack_temp:degF"}
+  std::string_view example = "stack_temp:degF";  // of what stands in such a table
   words choices{};                           // empty: whatever `take` accepts
   std::function<void(const words&)> take{};  // throws refusal
   words excludes{};                          // options that make no sense beside it

@@ -80,8 +80,8 @@ words rules_of(const toml::table& t, const setting& s) {
   for (const auto& [key, node] : t) {
     const auto* text = node.as_string();
     if (text == nullptr)
-      throw refusal{fmt::format("'{0}' is {1}; write {2} = {{\"{0}\" = \"stack_temp:degF\"}}",
-                                key.str(), kind_of(node), s.key)};
+      throw refusal{fmt::format("'{0}' is {1}; write {2} = {{\"{0}\" = \"{3}\"}}", key.str(),
+                                kind_of(node), s.key, s.example)};
     found.emplace_back(key.source().begin, fmt::format("{}={}", key.str(), text->get()));
   }
   std::ranges::stable_sort(found, {}, [](const auto& f) {

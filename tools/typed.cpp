@@ -165,6 +165,37 @@ double read_rate(channel of, std::string_view text) {
                             ppm ? "5 ppm/min" : examples[static_cast<std::size_t>(kind)])};
 }
 
+tolerance read_tolerance(channel of, std::string_view text) {
+  constexpr std::array<std::string_view, 3> examples{"5 degF", "0.1 pct", "0.005 inH2O"};
+  constexpr std::string_view either = " or ", share = " of mean";
+  const auto kind = traits_of(of).kind;
+  const bool ppm = of == channel::co || of == channel::no;
+  tolerance t;
+  t.in = canonical_unit(kind);
+  for (bool more = true; more;) {
+    const auto end = text.find(either);
+    auto part = text.substr(0, end);
+    more = end != std::string_view::npos;
+    if (more) text.remove_prefix(end + either.size());
+    while (part.starts_with(' ')) part.remove_prefix(1);
+    if (part.ends_with(share)) {
+      part.remove_suffix(share.size());
+      t.share_of_mean = read_share(part);
+      continue;
+    }
+    const auto q = read_quantity(part);
+    const auto u = recognise_unit(q.unit, kind);
+    if (!u)
+      throw refusal{fmt::format("'{}' is no tolerance of {}; write \"{}\"", part,
+                                traits_of(of).name,
+                                ppm ? "1 ppm or 2 % of mean"
+                                    : examples[static_cast<std::size_t>(kind)])};
+    t.in = *u;
+    t.absolute = q.value;
+  }
+  return t;
+}
+
 channel_set read_channels(const words& names) {
   channel_set set;
   for (const auto& name : names) {

@@ -10,6 +10,7 @@
 #include "stilling/combustion/uncertain.hpp"
 #include "stilling/decoding/column_rule.hpp"
 #include "stilling/terms/channel.hpp"
+#include "stilling/terms/reading_rule.hpp"
 #include "stilling/terms/time.hpp"
 
 // From the words a person typed, on the command line or in a file, to what they mean.
@@ -54,6 +55,8 @@ struct typed_quantity {
 [[nodiscard]] double read_warmer(std::string_view text);
 /// How fast a channel may move, 3 degF/min; canonical units per second, above 0.
 [[nodiscard]] double read_rate(channel of, std::string_view text);
+/// How much readings may vary: 5 degF, or "1 ppm or 2 % of mean", of which the larger counts.
+[[nodiscard]] tolerance read_tolerance(channel of, std::string_view text);
 
 [[nodiscard]] channel_set read_channels(const words& names);
 /// 'Flue T=stack_temp:degF'

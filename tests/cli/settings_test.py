@@ -231,7 +231,8 @@ class OwnCriterion(SettingsTest):
             self.assertIn(says, done.stderr.decode())
         done = run("settle", "--criterion", "lax", log=steady_log())
         self.assert_status(done, 2)
-        self.assertIn(b"'lax' is neither field nor strict, nor a file", done.stderr)
+        self.assertIn(b"'lax' is neither one of those that `stilling list criteria` names, nor",
+                      done.stderr)
 
     def test_based_on_comes_before_the_rest_wherever_it_stands(self):
         # 2.7 degF a minute in whole degrees: too near the limit of 3 for `strict`.

@@ -19,7 +19,8 @@
 ///
 /// Stands before the plateau, and where there is such a rule in place of it. A required channel
 /// that is not heard for more than a third of the length tears the mean: it begins again with that
-/// row (our own choice). A fire that goes out first leaves no reading.
+/// row (our own choice). A fire that goes out first leaves no reading. Of a rule that asks for one
+/// series of readings, the plateau that it proved is over with the row after it, one for each burn.
 namespace stilling {
 
 class prescribed_mean {
@@ -32,12 +33,11 @@ class prescribed_mean {
       : rule_{r}, required_{required}, with_fire_{with_fire} {}
 
   template <class Sink> constexpr void push(const verdict& v, Sink&& sink) noexcept {
-    if (!rule_.is_one_mean()) return sink(v);
+    if (!rule_.is_one_mean() && !rule_.once) return sink(v);
+    if (with_fire_ && !v.fire.burning) finish(sink);
+    if (!rule_.is_one_mean()) return pass(v, sink);
+    if (with_fire_ && !v.fire.burning) return;
     const instant t = v.row.at;
-    if (with_fire_ && !v.fire.burning) {
-      finish(sink);
-      return;
-    }
     if (!begun_) begun_ = t;
     if (told_ || t - *begun_ < rule_.waiting) return;
     if (!from_ || is_torn(t)) begin(t);
@@ -50,6 +50,17 @@ class prescribed_mean {
   }
 
  private:
+  template <class Sink> constexpr void pass(const verdict& v, Sink& sink) noexcept {
+    if (v.in != phase::steady || !told_) {
+      told_ |= v.in == phase::steady;
+      return sink(v);
+    }
+    verdict over = v;
+    over.in = phase::settling;
+    over.why = cause::complete;
+    sink(over);
+  }
+
   constexpr void begin(instant t) noexcept {
     from_ = last_ = t;
     rows_ = 0;

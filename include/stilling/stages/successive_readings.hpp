@@ -2,8 +2,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
 #include <array>
-#include <cstddef>
 #include <cstdint>
 #include <optional>
 
@@ -19,12 +19,14 @@
 /// Where settings name such a rule, its word stands in place of that of the rates; rate, noise and
 /// uncertainty remain as they were measured. Readings are taken as a person with a clock takes
 /// them, from the first row with a fire on, not at whichever rows happen to agree. A series of even
-/// distances goes on until its newest readings agree, and is looked at again with each new one. One
-/// of uneven distances begins again with the reading that does not agree. A reading that is missed
-/// ends a series, and with it what was steady.
+/// distances goes on until its newest readings agree, and unless the rule wants it once only is
+/// looked at again with each new one. One of uneven distances begins again with the reading that
+/// does not agree. A reading that is missed ends a series, and with it what was steady. Under a
+/// rule that asks for one mean nothing is steady: there the reading is told elsewhere.
 ///
 /// No text says what to do between two readings. Here rows that would not agree end a series too,
-/// three on end and for half a minute, all on one side: our own choice.
+/// three on end and for half a minute, all on one side; it ends then where any channel was seen to
+/// leave in the minute before. Our own choice.
 namespace stilling {
 
 class successive_readings {
@@ -34,25 +36,26 @@ class successive_readings {
   constexpr successive_readings() noexcept = default;
   /// `with_fire`: readings are taken while a fire burns, and the waiting begins with it.
   constexpr successive_readings(const reading_rule& r, bool with_fire) noexcept
-      : rule_{r}, with_fire_{with_fire}, even_{r.is_even()} {}
+      : rule_{r}, with_fire_{with_fire} {}
 
   template <class Sink> constexpr void push(const verdict& v, Sink&& sink) noexcept {
-    if (!rule_.is_series()) return sink(v);
-    const instant t = v.row.at;
-    if (with_fire_ && !v.fire.burning) {
-      begun_.reset();
-      lanes_ = {};
-    } else if (!begun_) {
-      begun_ = t;
-    }
-    const bool may = begun_ && t - *begun_ >= rule_.waiting;
+    if (!rule_.is_series() && !rule_.is_one_mean()) return sink(v);
+    const bool lit = !with_fire_ || v.fire.burning;
+    if (!lit) begun_.reset();
+    else if (!begun_) begun_ = v.row.at;
+    const bool may = lit && v.row.at - *begun_ >= rule_.waiting;
+    watch_departures(v);
     verdict out = v;
     for (const channel c : all_channels) {
+      trend_estimate& told = out.trends.slots[index_of(c)];
+      if (rule_.is_one_mean()) lane{}.tell(told);
       if (!rule_.allowed.has(c) || !v.trends.has(c)) continue;
       lane& at = lanes_[index_of(c)];
-      if (may) at.take(v.row, c, rule_, even_);
+      if (may) at.take(v.row, c, rule_);
+      else at.stop(v.row.at);
+      if (at.departed && moved_) at.departed = std::min(*at.departed, *moved_);
       if (at.lost) out.trends.clear(c);
-      else at.tell(out.trends.slots[index_of(c)]);
+      else at.tell(told);
     }
     sink(out);
   }
@@ -65,7 +68,17 @@ class successive_readings {
   static constexpr duration away_for = seconds(30);
   static constexpr std::uint32_t away_rows = 3;
 
+  static constexpr duration minute = seconds(60);
+
   using series = window<double, most_readings>;
+
+  /// The steady channels that are not asked about see an end as well, and often sooner.
+  constexpr void watch_departures(const verdict& v) noexcept {
+    if (moved_ && v.row.at - *moved_ > minute) moved_.reset();
+    for (const channel c : all_channels)
+      if (v.trends.has(c) && v.trends[c].departed)
+        moved_ = std::min(moved_.value_or(v.row.at), *v.trends[c].departed);
+  }
 
   struct lane {
     series readings;
@@ -78,7 +91,7 @@ class successive_readings {
     std::uint32_t rows_away = 0;
     int side = 0;
 
-    constexpr void take(const frame& row, channel c, const reading_rule& r, bool even) noexcept {
+    constexpr void take(const frame& row, channel c, const reading_rule& r) noexcept {
       const instant t = row.at;
       lost = false;
       departed.reset();
@@ -86,20 +99,29 @@ class successive_readings {
       if (!row.possible(c)) return;
       const double x = row.corrected(c);
       // An outlier is no reading, and may be the first row of something real.
-      if (is == judgement::steady && watch(t, x, r, even, r.allowed[c])) return;
+      if (is == judgement::steady && watch(t, x, r, r.allowed[c])) return;
       if (!row.usable(c)) return;
-      if (!next.asked() && !is_complete(r, even))
+      if (!next.asked() && !is_over(r))
         next.ask(t + r.mean, punctuality(r.apart[0]), r.mean);
       switch (next.update(t, x)) {
-        case due_reading::outcome::taken: return add(r, even, r.allowed[c]);
+        case due_reading::outcome::taken: return add(r, r.allowed[c]);
         case due_reading::outcome::missed: return miss();
         case due_reading::outcome::waiting: return;
       }
     }
 
-    /// A series of uneven distances that is over and agrees.
-    [[nodiscard]] constexpr bool is_complete(const reading_rule& r, bool even) const noexcept {
-      return !even && readings.size() == r.readings;
+    /// It agrees, and no further reading is asked for.
+    [[nodiscard]] constexpr bool is_over(const reading_rule& r) const noexcept {
+      return is == judgement::steady && (r.once || !r.is_even());
+    }
+
+    /// No readings may be taken now.
+    constexpr void stop(instant t) noexcept {
+      lost = false;
+      const bool ends = is == judgement::steady;
+      begin_again();
+      departed.reset();
+      if (ends) departed = t;
     }
 
     constexpr void miss() noexcept {
@@ -107,7 +129,8 @@ class successive_readings {
       begin_again();
     }
 
-    constexpr void add(const reading_rule& r, bool even, const tolerance& within) noexcept {
+    constexpr void add(const reading_rule& r, const tolerance& within) noexcept {
+      const bool even = r.is_even();
       if (even && readings.size() == r.readings) readings.pop_front(), times.pop_front();
       readings.push(next.value());
       times.push(next.at());
@@ -120,16 +143,16 @@ class successive_readings {
       is = readings.size() == r.readings && holds ? judgement::steady
            : holds                                ? judgement::undecided
                                                   : judgement::transient;
-      if (is_complete(r, even)) return next.leave();
+      if (is_over(r)) return next.leave();
       const duration apart = r.apart[even ? 0 : readings.size() - 1];
       next.ask(next.at() + apart, punctuality(apart), r.mean);
     }
 
-    /// Rows that a reading of would not agree: have they been so for long enough?
-    constexpr bool watch(instant t, double x, const reading_rule& r, bool even,
+    /// Have rows that would not agree been there for long enough?
+    constexpr bool watch(instant t, double x, const reading_rule& r,
                          const tolerance& within) noexcept {
       series with = readings;
-      if (with.full() || (even && with.size() == r.readings)) with.pop_front();
+      if (with.full() || r.is_even()) with.pop_front();
       double sum = 0;
       for (std::size_t i = 0; i < with.size(); ++i) sum += with[i];
       const int now = x * static_cast<double>(with.size()) > sum ? 1 : -1;
@@ -173,8 +196,9 @@ class successive_readings {
   };
 
   reading_rule rule_{};
-  bool with_fire_ = false, even_ = true;
-  std::optional<instant> begun_;
+  bool with_fire_ = false;
+  std::optional<instant> begun_;  // the waiting
+  std::optional<instant> moved_;  // a channel left its level, in the minute before
   std::array<lane, channel_count> lanes_{};
 };
 

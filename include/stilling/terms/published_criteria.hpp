@@ -38,6 +38,7 @@ namespace published_rules {
   r.readings = 8;
   r.set_apart(seconds(15));
   r.allowed.set(channel::co, {variation::from_mean, unit::ppm, 1, 0.02});
+  r.once = true;
   return r;
 }
 
@@ -57,6 +58,7 @@ namespace published_rules {
   r.apart = {seconds(2 * 60), seconds(3 * 60), seconds(10 * 60)};
   r.allowed.set(channel::co, {variation::range, unit::ppm, 2, 0.05});
   r.allowed.set(channel::no, {variation::range, unit::ppm, 2, 0.05});
+  r.once = true;
   r.needs_fire = false;
   return r;
 }
@@ -87,8 +89,8 @@ inline constexpr std::array<published_criterion, 7> published_criteria{{
      published_rules::stack_within(5)},
     {"us_engine_co", "CO of an engine's exhaust, measurement phase",
      "40 CFR 63 Subpart ZZZZ App. A 8.2, 13.1 (2015 ed.)",
-     "the conditioning phase before it, of one reading a minute until they are constant, without "
-     "a number for that: here the series goes on until it complies; calibration before and after",
+     "the conditioning phase before it, one reading a minute until they are constant (no number "
+     "is given); calibration before and after",
      {channel::co},
      published_rules::engine_monoxide()},
     {"de_flue_loss", "flue gas loss of a heating appliance",

@@ -46,6 +46,7 @@ struct reading_rule {
   duration mean{};     // each reading is a mean over so long; 0: one row
   duration waiting{};  // before the first: since the fire was seen, or since the first row
   lanes<tolerance> allowed;  // a channel that is not in it is not asked about
+  bool once = false;         // a series that agrees is the reading, and is not taken further
   bool needs_fire = true;    // judged while a fire burns, where the log can tell
   friend constexpr bool operator==(const reading_rule&, const reading_rule&) = default;
 

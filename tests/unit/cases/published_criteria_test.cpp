@@ -303,6 +303,18 @@ TEST(us_engine_co, goes_on_until_two_minutes_comply) {
   EXPECT_EQ(v.declared(), 13 * 15) << "31 30 ... 30 complies, and 32 is gone";
 }
 
+TEST(us_engine_co, reads_the_time_of_the_series_that_complied) {
+  visit v{"us_engine_co"};
+  for (double t = 0; t < 600; t += 1) v.row(t, {{stack, 700 + t}, {monoxide, t < 120 ? 30 : 45}});
+  ASSERT_EQ(v.readings.size(), 2U) << "one for each time it runs, whatever comes then";
+  const auto& r = v.readings[1];
+  EXPECT_EQ(when(r.declared), 105);
+  EXPECT_EQ(r.ended, cause::complete);
+  EXPECT_EQ(when(r.from), 0);
+  EXPECT_EQ(when(*r.to), 105);
+  EXPECT_NEAR(from_canonical(unit::ppm, r.channels[monoxide].mean), 30, 1e-9);
+}
+
 TEST(us_engine_co, takes_rows_that_are_not_fifteen_seconds_apart) {
   for (const double apart : {1.0, 2.0, 4.0, 5.0}) {
     visit v{"us_engine_co"};
@@ -449,17 +461,6 @@ TEST(instrument_warm_up, begins_again_with_the_reading_that_does_not_agree) {
 TEST(instrument_warm_up, takes_uneven_stamps_and_not_a_gap) {
   EXPECT_TRUE(analyser({100, 100, 100, 100}, {0, 2.1, 5, 14.5}).settled());
   EXPECT_FALSE(analyser({100, 100, 100, 100}, {0, 2, 6, 16}).settled()) << "3 min are not 4";
-}
-
-// --- all of them --------------------------------------------------------------------------------
-
-TEST(published_criteria, have_a_source_and_settings_that_make_sense) {
-  for (const auto& c : published_criteria) {
-    EXPECT_FALSE(check(settings_of(c))) << c.name;
-    EXPECT_FALSE(c.source.empty() || c.about.empty() || c.leaves_out.empty()) << c.name;
-    EXPECT_EQ(find_published(c.name), &c);
-  }
-  EXPECT_EQ(find_published("field"), nullptr);
 }
 
 }  // namespace

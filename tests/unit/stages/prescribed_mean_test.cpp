@@ -8,6 +8,7 @@
 #include <cmath>
 #include <concepts>
 #include <type_traits>
+#include <utility>
 #include <vector>
 
 #include "support/flue.hpp"
@@ -169,6 +170,34 @@ TEST(prescribed_mean, says_whether_it_moved) {
   }
   EXPECT_FALSE(still.readings.at(1).creeping);
   EXPECT_TRUE(moving.readings.at(1).creeping);
+}
+
+TEST(prescribed_mean, ends_what_one_series_proved_with_the_row_after_it) {
+  reading_rule r;
+  r.readings = 8;
+  r.once = true;
+  prescribed_mean stage{r, {stack}, true};
+  std::vector<std::pair<phase, cause>> said;
+  const auto push = [&](phase in, bool burning) {
+    verdict v;
+    v.in = in;
+    v.why = cause::within_limits;
+    v.fire.burning = burning;
+    stage.push(v, overloaded{[&](const verdict& x) { said.emplace_back(x.in, x.why); },
+                             [](const settled_reading&) { FAIL(); }});
+  };
+  const std::vector<std::pair<phase, bool>> course{
+      {phase::settling, true}, {phase::steady, true},    {phase::steady, true},
+      {phase::steady, true},   {phase::disturbed, true}, {phase::steady, true},
+      {phase::idle, false},    {phase::steady, true},    {phase::steady, true}};
+  for (const auto& [in, burning] : course) push(in, burning);
+  const std::vector<phase> told{phase::settling,  phase::steady,   phase::settling,
+                                phase::settling,  phase::disturbed, phase::settling,
+                                phase::idle,      phase::steady,   phase::settling};
+  ASSERT_EQ(said.size(), told.size());
+  for (std::size_t i = 0; i < told.size(); ++i) EXPECT_EQ(said[i].first, told[i]) << i;
+  EXPECT_EQ(said[2].second, cause::complete);
+  EXPECT_EQ(said[4].second, cause::within_limits) << "as it came";
 }
 
 TEST(prescribed_mean, after_the_last_word_is_as_new) {

@@ -212,6 +212,32 @@ TEST(successive_readings, of_uneven_distances_begin_again_with_what_does_not_agr
   EXPECT_EQ(l.said.trends[stack].is, judgement::transient) << "until the rows leave";
 }
 
+TEST(successive_readings, wanted_once_are_not_taken_further) {
+  auto r = within(2);
+  r.once = true;
+  looked_at l{r};
+  ASSERT_EQ(l.first_steady(0, 200, 500), 120);
+  for (double t = 121; t < 1000; t += 1)  // by then another three would not agree
+    EXPECT_EQ(l.is(t, static_cast<int>(t) % 180 < 20 ? 503 : 500), judgement::steady) << t;
+}
+
+// A burner that goes off takes the oxygen along at once, the stack some seconds later.
+TEST(successive_readings, end_where_another_channel_was_seen_to_leave_before) {
+  successive_readings stage{within(2), true};
+  std::optional<instant> departed;
+  for (double t = 0; t <= 150; t += 1) {
+    verdict v;
+    v.row = row(t, stack, 500);
+    v.fire.burning = t < 150;
+    v.trends.set(stack, {});
+    trend_estimate o;
+    if (t == 140) o.departed = at(137);
+    v.trends.set(oxygen, o);
+    stage.push(v, [&](const verdict& out) { departed = out.trends[stack].departed; });
+  }
+  EXPECT_EQ(departed, at(137));
+}
+
 TEST(successive_readings, after_the_last_word_are_as_new) {
   looked_at l{within(2)};
   ASSERT_EQ(l.first_steady(0, 200, 500), 120);
