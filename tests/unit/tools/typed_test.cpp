@@ -63,6 +63,22 @@ TEST(typed, times) {
     EXPECT_EQ(complaint([&] { static_cast<void>(read_interval(text)); }), "must be above 0");
 }
 
+TEST(typed, tolerances_keep_the_unit_they_are_said_in) {
+  const auto t = read_tolerance(channel::stack_temp, "5 degF");
+  EXPECT_EQ(t, (tolerance{variation::range, unit::fahrenheit, 5, 0}));
+  const auto either = read_tolerance(channel::co, "1 ppm or 2 % of mean");
+  EXPECT_EQ(either, (tolerance{variation::range, unit::ppm, 1, 0.02}));
+  EXPECT_EQ(read_tolerance(channel::co, "2 % of mean or 1 ppm"), either);
+  EXPECT_EQ(read_tolerance(channel::o2, "0.5 %").absolute, 0.5) << "of oxygen, not of a mean";
+  const auto against = [](channel c, std::string_view text) {
+    return complaint([&] { static_cast<void>(read_tolerance(c, text)); });
+  };
+  EXPECT_THAT(against(channel::co, "5"), testing::HasSubstr("1 ppm or 2 % of mean"));
+  EXPECT_THAT(against(channel::draft_breech, "5 ppm"), testing::HasSubstr("0.005 inH2O"));
+  for (const auto* text : {"", " or ", "5 degF or", "or 5 degF", "of mean", "x of mean"})
+    EXPECT_FALSE(against(channel::stack_temp, text).empty()) << text;
+}
+
 TEST(typed, rates_are_differences_per_second) {
   // A point on the scale would have 32 degF taken off.
   EXPECT_NEAR(read_rate(channel::stack_temp, "3 degF/min"), 3 / 1.8 / 60, 1e-15);
