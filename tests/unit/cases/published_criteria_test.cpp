@@ -285,6 +285,8 @@ TEST(us_engine_co, asks_eight_readings_to_stay_near_their_mean) {
   EXPECT_FALSE(engine({30, 30, 32, 30, 30, 30, 30, 30}).settled()) << "1.75 from 30.25";
   EXPECT_TRUE(engine({80, 81.5, 78.5, 80, 80, 80, 80, 80}).settled());
   EXPECT_FALSE(engine({80, 81.7, 78.3, 80, 80, 80, 80, 80}).settled()) << "1.7, limit 1.6";
+  EXPECT_TRUE(engine({80, 81.6, 78.4, 80, 80, 80, 80, 80}).settled()) << "at the limit";
+  EXPECT_FALSE(engine({80, 81.61, 78.39, 80, 80, 80, 80, 80}).settled());
   EXPECT_TRUE(engine({490, 510, 500, 500, 500, 500, 500, 500}).settled()) << "at the limit";
   EXPECT_FALSE(engine({489, 511, 500, 500, 500, 500, 500, 500}).settled());
   EXPECT_FALSE(engine({30, 30, 30, 30, 30, 30, 30}).settled()) << "seven are not eight";
