@@ -194,9 +194,16 @@ void write(std::string& to, const rejection& r) {
   writing::put(to, "line {}", r.line);
   if (r.field > 0) writing::put(to, ", field {}", r.field);
   if (!r.seen.empty()) {
+    // A line may be thousands of letters long; where it is is said, what it looks like shown.
+    constexpr std::size_t enough = 72;
+    auto shown = r.seen.substr(0, enough);
+    // No letter has more than four bytes; a cut within one would look like damage.
+    for (int i = 0; i < 3 && r.seen.size() > enough; ++i)
+      if ((static_cast<unsigned char>(r.seen[shown.size()]) & 0xC0U) == 0x80U)
+        shown.remove_suffix(1);
     to += ", '";
-    writing::append_printable(to, r.seen);
-    to += '\'';
+    writing::append_printable(to, shown);
+    to += shown.size() < r.seen.size() ? "...'" : "'";
   }
   writing::put(to, ": {}; {}\n", words.wrong, words.remedy);
 }

@@ -7,6 +7,7 @@
 #include <grp.h>
 #include <sys/file.h>
 #include <sys/stat.h>
+#include <sys/sysmacros.h>
 #include <termios.h>
 #include <unistd.h>
 
@@ -57,6 +58,14 @@ std::string advice(const std::string& path, int error) {
   }
 }
 
+/// It has no wire, so no framing: bytes pass as they are.
+bool is_pseudo_terminal(int descriptor) noexcept {
+  struct stat about {};
+  constexpr unsigned first = 136, last = 143;  // Unix98 slaves, of Linux' list of devices
+  return ::fstat(descriptor, &about) == 0 && S_ISCHR(about.st_mode) &&
+         major(about.st_rdev) >= first && major(about.st_rdev) <= last;
+}
+
 /// Opened and set up as asked; -1 and why not.
 int opened(const live_source& from, std::string& why_not) {
   using port = asio::serial_port;
@@ -78,12 +87,14 @@ int opened(const live_source& from, std::string& why_not) {
   const auto set = [&](const auto& option) { return !line.set_option(option, error); };
   if (!set(port::baud_rate{static_cast<unsigned>(from.baud)}))
     return refuse(fmt::format("it cannot be set to {} baud", from.baud));
-  if (!set(port::character_size{f.bits}) ||
-      !set(port::parity{f.parity == 'N'   ? port::parity::none
-                        : f.parity == 'E' ? port::parity::even
-                                          : port::parity::odd}) ||
-      !set(port::stop_bits{f.stops == 1 ? port::stop_bits::one : port::stop_bits::two}) ||
-      !set(port::flow_control{port::flow_control::none}))
+  const bool framed =
+      set(port::character_size{f.bits}) &&
+      set(port::parity{f.parity == 'N'   ? port::parity::none
+                       : f.parity == 'E' ? port::parity::even
+                                         : port::parity::odd}) &&
+      set(port::stop_bits{f.stops == 1 ? port::stop_bits::one : port::stop_bits::two}) &&
+      set(port::flow_control{port::flow_control::none});
+  if (!framed && !is_pseudo_terminal(descriptor))
     return refuse(fmt::format("it cannot be set to {}: {}", from.framing, error.message()));
   termios how{};
   if (::tcgetattr(descriptor, &how) != 0) return refuse(advice(from.device, errno));

@@ -327,6 +327,20 @@ TEST(log_summary, questions_a_draft_that_never_pulls) {
   EXPECT_TRUE(said(480, 10, 9, 10).empty()) << "too few to say";
 }
 
+TEST(rejection_text, shows_the_beginning_of_a_long_line) {
+  const std::string line = std::string(71, 'x') + "\xC3\xA9" + std::string(4000, 'y');
+  std::string to;
+  write(to, rejection{.line = 1, .what = fault::no_layout, .seen = line});
+  EXPECT_TRUE(to.starts_with("line 1, '" + std::string(71, 'x') + "...': ")) << to;
+  to.clear();
+  write(to, rejection{
+                .line = 1, .what = fault::no_layout, .seen = std::string_view{line}.substr(0, 71)});
+  EXPECT_TRUE(to.starts_with("line 1, '" + std::string(71, 'x') + "': ")) << to;
+  to.clear();
+  write(to, rejection{.line = 1, .what = fault::no_layout, .seen = std::string(200, '\x80')});
+  EXPECT_LT(to.size(), 600U);
+}
+
 TEST(rejection_text, names_line_field_and_remedy) {
   std::string to;
   write(to, rejection{.line = 26, .what = fault::bad_number, .field = 3, .seen = "abc"});
@@ -473,8 +487,13 @@ TEST(plain_text, tells_the_course_in_sentences) {
             "    15:20  room air got into the sample; did the probe slip?\n"
             "  1:02:05  # adjusted air\xEF\xBF\xBD[2J\n");
   to.clear();
-  plain::write(to, note{.line = 1, .at = at(5), .text = "\xC2\x9B" "2J 5 \xC2\xB0"});
-  EXPECT_NE(to.find("\xEF\xBF\xBD" "2J 5 \xC2\xB0\n"), std::string::npos)
+  plain::write(to, note{.line = 1,
+                        .at = at(5),
+                        .text = "\xC2\x9B"
+                                "2J 5 \xC2\xB0"});
+  EXPECT_NE(to.find("\xEF\xBF\xBD"
+                    "2J 5 \xC2\xB0\n"),
+            std::string::npos)
       << "the second set of control letters steers a terminal too";
 }
 
