@@ -6,10 +6,12 @@
 
 #include <array>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <utility>
 
+#include "conclusion.hpp"
 #include "feeding.hpp"
 #include "found.hpp"
 #include "opening.hpp"
@@ -18,6 +20,7 @@
 #include "stilling/stages/foresight.hpp"
 #include "stilling/stages/practice.hpp"
 #include "stilling/text.hpp"
+#include "told_later.hpp"
 
 // One log from its first byte to its last word, in the form a printer gives it.
 
@@ -54,6 +57,7 @@ template <class Printer> class judged_log {
         air_temp_{asked.log.air_temp},
         verbose_{asked.verbose},
         forecast_{asked.forecast},
+        finished_{asked.finished},
         printer_{printer},
         log_{options_.settings} {}
   judged_log(const judged_log&) = delete;
@@ -66,7 +70,9 @@ template <class Printer> class judged_log {
   }
   void advance(instant t) { log_.advance(t, sink()); }
   void finish() {
-    if (log_.finish([this] { return start(); }, sink())) printer_.end(text_, summary_, as_);
+    const bool judged = log_.finish([this] { return start(); }, sink());
+    later_.tell(text_);
+    if (judged) printer_.end(text_, summary_, as_);
   }
 
   [[nodiscard]] std::string& text() noexcept { return text_; }
@@ -83,12 +89,12 @@ template <class Printer> class judged_log {
       log->found_.watch_monoxide(v, [&](instant t, const finding& f) { log->tell(t, f); });
     }
   };
-  static auto make(const session_settings& s, const forecast_settings& ahead, log_summary& to,
-                   watch at) noexcept {
+  static auto make(const session_settings& s, const forecast_settings& ahead, bool finished,
+                   log_summary& to, watch at) noexcept {
     return make_reader(s) | frame_count{to} | make_judge(s) | practice{} | look_at_verdicts{at} |
-           foresight{ahead} | make_readings(s);
+           foresight{ahead} | conclusion{s, finished};
   }
-  using chain_type = decltype(make({}, {}, std::declval<log_summary&>(), {}));
+  using chain_type = decltype(make({}, {}, false, std::declval<log_summary&>(), {}));
 
   std::unique_ptr<chain_type> start() {
     auto fitted = fit(options_, log_.found());
@@ -106,7 +112,7 @@ template <class Printer> class judged_log {
     printer_.begin(text_, log_.found(), as_);
     auto ahead = forecast_for(fitted.settings);
     if (!forecast_) ahead.channels = {};
-    return std::make_unique<chain_type>(make(fitted.settings, ahead, summary_, {this}));
+    return std::make_unique<chain_type>(make(fitted.settings, ahead, finished_, summary_, {this}));
   }
 
   [[nodiscard]] auto sink() noexcept {
@@ -114,25 +120,35 @@ template <class Printer> class judged_log {
                       [this](const rejection& r) {
                         summary_.add(r);
                         remember(r);
-                        printer_.write(text_, r, as_);
+                        say(std::nullopt, r);
                       },
                       [this](const assumption& a) { summary_.add(a); },
                       [this](const burn& b) { summary_.add(b); },
                       [this](const settled_reading& r) {
                         summary_.add(r);
-                        printer_.write(text_, r, as_);
+                        say(r.to ? r.released.value_or(*r.to) : r.declared, r);
                         if (summary_.fire_asked_for)
                           found_.judge_reading(r, as_,
                                                [this](instant t, const finding& f) { tell(t, f); });
                       },
-                      [this](const forecast& f) { printer_.write(text_, f, as_); },
-                      [this](const observation& o) { printer_.write(text_, o, as_); },
-                      [this](const phase_change& p) { printer_.write(text_, p, as_); },
-                      [this](const note& n) { printer_.write(text_, n, as_); },
-                      [this](const discontinuity& d) { printer_.write(text_, d, as_); }};
+                      [this](const forecast& f) { say(f.at, f); },
+                      [this](const observation& o) { say(o.at, o); },
+                      [this](const phase_change& p) { say(p.at, p); },
+                      [this](const note& n) { say(n.at, n); },
+                      [this](const discontinuity& d) {
+                        later_.tell(text_);
+                        say(d.at, d);
+                      }};
   }
 
-  void tell(instant t, const finding& f) { printer_.tell(text_, t, f, as_); }
+  template <class Item> void say(std::optional<instant> t, const Item& item) {
+    if (!finished_) return printer_.write(text_, item, as_);
+    later_.say(t, [&](std::string& to) { printer_.write(to, item, as_); });
+  }
+  void tell(instant t, const finding& f) {
+    if (!finished_) return printer_.tell(text_, t, f, as_);
+    later_.say(t, [&](std::string& to) { printer_.tell(to, t, f, as_); });
+  }
 
   void remember(const rejection& r) {
     auto& first = rejected_.first[static_cast<std::size_t>(r.what)];
@@ -146,11 +162,13 @@ template <class Printer> class judged_log {
   std::string air_temp_;
   bool verbose_;
   bool forecast_;
+  bool finished_;
   Printer& printer_;
   held_back<chain_type> log_;
   told_findings found_;
   log_summary summary_;
   rejected_lines rejected_;
+  told_later later_;  // where the log is judged in hindsight
   std::string text_;
   std::string refusal_;
 };

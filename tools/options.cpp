@@ -45,11 +45,25 @@ std::string settle_live(const live_source& live, std::vector<std::string>& files
   return {};
 }
 
+/// Likewise: in hindsight a log has an end, and nothing is to come.
+std::string settle_in_hindsight(const settle_request& r) {
+  if (!r.finished) return {};
+  if (r.forecast) return "--forecast looks ahead and --finished back; ask for one of them";
+  if (!r.log.live.device.empty() || r.log.live.follow)
+    return "--finished is for logs that have an end; leave it away";
+  if (r.log.settings.rule.readings > 0)
+    return "--finished judges rates; a criterion of readings some time apart is judged live";
+  return {};
+}
+
 void add_settle(CLI::App& to, settle_request& r, log_words& log) {
   to.add_option("FILE", r.files, "Logs; standard input where none is named, or for -")
       ->type_name("FILE ...");
   log.offer(to, {heading::reading, heading::live, heading::judging, heading::showing});
   device_options_need_a_device(to);
+  to.add_flag("--finished", r.finished,
+              "Judge in hindsight, when the whole log is known; nothing is said before its end")
+      ->group(std::string{heading::judging});
 
   const std::string shown{heading::showing};
   auto* jsonl =
@@ -200,6 +214,7 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     if (!settling.folder.empty() && settling.as == form::plain) settling.as = form::jsonl;
     if (!settling.log.record.empty() && settling.files.size() > 1)
       return refuse("--record takes one log only");
+    if (const auto why = settle_in_hindsight(settling); !why.empty()) return refuse(why);
     const auto why = settle_live(settling.log.live, settling.files, settling.folder);
     if (!why.empty()) return refuse(why);
     return request{settling};

@@ -48,6 +48,7 @@ struct settle_request {
   form as = form::plain;
   bool verbose = false;
   bool forecast = false;
+  bool finished = false;  // in hindsight
   bool fail_on_rejection = false;
   std::string folder;  // empty: standard output
   unsigned jobs = 1;
