@@ -67,7 +67,10 @@ const answer* who_said(std::string_view name, const settings_list& list, const a
     if (typed[i]) return &*typed[i];
     if (filed[i]) return &*filed[i];
   }
-  return nullptr;
+  // Nobody said that one; perhaps one that belongs together with it.
+  const auto dot = name.find('.');
+  if (dot == std::string_view::npos) return nullptr;
+  return who_said(name.substr(0, dot), list, typed, filed);
 }
 
 }  // namespace stilling::command

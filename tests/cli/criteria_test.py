@@ -194,6 +194,8 @@ class OnesOwn(CommandTest):
                 ("readings = 3\n", ":2: readings: 3 will not do; it must be given a spacing"),
                 ('readings = 3\nspacing = "15 min"\n', ":2: readings: 3 will not do; it must be "
                                                        "given a tolerance for one channel"),
+                ('based_on = "de_flue_loss"\nmean = "0 s"\n', ":3: mean: 0 s will not do"),
+                ("once = true\n", ":2: once: on will not do; it must be said together"),
                 ("readings = 1\n", ":2: readings: 1 will not do; it must be 2 or more, or given a "
                                    "mean"),
                 ("readings = 11\n", ":2: readings: '11' is no whole number from 1 to 10"),

@@ -75,7 +75,7 @@ struct reading_rule {
   constexpr duration day = seconds(86'400);
   if (r.readings > most_readings) return setting_fault{"rule.readings", "1 to 10"};
   const bool is_said = r.apart[0] != duration{} || r.mean != duration{} ||
-                       r.waiting != duration{} || !r.allowed.valid.empty();
+                       r.waiting != duration{} || !r.allowed.valid.empty() || r.once;
   if (r.readings == 0)
     return is_said ? std::optional{setting_fault{"rule", "said together with readings"}}
                    : std::nullopt;
