@@ -5,6 +5,7 @@
 import json
 import os
 import re
+import select
 import signal
 import subprocess
 import threading
@@ -125,6 +126,18 @@ class Live(CommandTest):
         process.wait()
         self.assertIn(b'"to_s":null', said)
         self.assertLess(sent, len(rows) - 1)
+
+    def test_a_row_is_answered_before_the_next_one_through_another_program(self):
+        process = subprocess.Popen(["bash", "-c", f"{STILLING} look frames | cat"],
+                                   stdin=subprocess.PIPE, stdout=subprocess.PIPE, bufsize=0)
+        self.addCleanup(process.stdout.close)
+        for row in steady_log(20).encode().splitlines(keepends=True):
+            process.stdin.write(row)
+            readable, _, _ = select.select([process.stdout], [], [], 60)
+            self.assertTrue(readable, row)
+            self.assertEqual(os.read(process.stdout.fileno(), 4096).count(b"\n"), 1)
+        process.stdin.close()
+        process.wait(60)
 
     def test_a_reader_that_leaves_is_no_error(self):
         for words in (["settle", "--jsonl"], ["settle"], ["settle", "--csv"], ["look", "frames"]):
