@@ -12,6 +12,7 @@
 #include <string>
 
 #include "stilling/session.hpp"
+#include "stilling/stages/foresight.hpp"
 #include "support/invented_log.hpp"
 
 namespace {
@@ -92,6 +93,28 @@ TEST(stillness, two_hundred_thousand_records_allocate_nothing) {
   EXPECT_GE(records, 200'000U);
   EXPECT_GT(seen.readings, 100U);
   EXPECT_GT(seen.rejections, 500U);
+}
+
+TEST(stillness, a_forecast_allocates_nothing) {
+  std::size_t forecasts = 0;
+  const auto heard = overloaded{[&](const forecast&) { ++forecasts; }, [](const auto&) {}};
+  const session_settings s;
+  static auto chain = make_judge(s) | foresight{forecast_for(s)};
+  const auto work = [&] {
+    double stack = 300, oxygen = 0.209;
+    for (int t = 0; t < 900; ++t) {
+      frame f;
+      f.at = instant{seconds(t)};
+      stack += (550 - stack) / 120, oxygen += (0.05 - oxygen) / 5;
+      f.indication.set(channel::stack_temp, stack + 0.2 * (t * 7 % 5));
+      f.indication.set(channel::o2, oxygen);
+      f.indication.set(channel::co, 20e-6);
+      chain.push(f, heard);
+    }
+    chain.finish(heard);
+  };
+  EXPECT_EQ(allocations_during(work), 0U);
+  EXPECT_GE(forecasts, 5U);
 }
 
 TEST(stillness, a_session_is_one_object_of_fixed_size) {
