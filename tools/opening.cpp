@@ -6,6 +6,7 @@
 
 #include <algorithm>
 
+#include "rule_words.hpp"
 #include "stilling/terms/published_criteria.hpp"
 
 namespace stilling::command {
@@ -79,9 +80,9 @@ fitted_settings fit(const log_options& asked, const layout* columns) {
     if (asked.settings.phase.required.contains(c))
       (columns->find(c) != nullptr ? there : absent).insert(c);
   if (const auto* published = find_published(rule.name))
-    out.assumptions.push_back(
-        fmt::format("criterion: what {} asks for beside its readings holds ({}): {}",
-                    published->name, published->source, published->leaves_out));
+    out.assumptions.push_back(fmt::format(
+        "criterion: {} is {} ({}); what it asks for beside was taken to hold: {}", published->name,
+        in_words(rule, asked.settings.phase.required), published->source, published->leaves_out));
   if (absent.empty()) return out;
   if (rule.readings > 0 && !asked.required_by_hand) {
     out.refusal = fmt::format("{} asks for {}, but the log has no such column",

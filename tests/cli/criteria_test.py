@@ -84,8 +84,9 @@ class Published(CommandTest):
         for name in NAMES:
             log = warming(300)
             end = of_kind(run("settle", "--jsonl", "--criterion", name, log=log).stdout, "end")[0]
-            said = [a for a in end["assumptions"] if a.startswith(f"criterion: what {name} asks")]
+            said = [a for a in end["assumptions"] if a.startswith(f"criterion: {name} is ")]
             self.assertEqual(len(said), 1, name)
+            self.assertIn("taken to hold", said[0])
 
     def test_live_says_what_a_replay_says(self):
         log = warming(400).encode()
