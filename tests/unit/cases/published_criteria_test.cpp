@@ -11,7 +11,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <optional>
+#include <random>
 #include <string_view>
 #include <utility>
 #include <vector>
@@ -463,6 +465,68 @@ TEST(instrument_warm_up, begins_again_with_the_reading_that_does_not_agree) {
 TEST(instrument_warm_up, takes_uneven_stamps_and_not_a_gap) {
   EXPECT_TRUE(analyser({100, 100, 100, 100}, {0, 2.1, 5, 14.5}).settled());
   EXPECT_FALSE(analyser({100, 100, 100, 100}, {0, 2, 6, 16}).settled()) << "3 min are not 4";
+}
+
+// --- all of them --------------------------------------------------------------------------------
+
+/// Two hours with fires, silences and blanks at random; one row in so many seconds, roughly.
+std::vector<frame> rough_log(std::uint32_t seed, double apart) {
+  std::minstd_rand draw{seed};  // the same numbers on every platform
+  const auto chance = [&] { return static_cast<double>(draw()) / std::minstd_rand::max(); };
+  std::vector<frame> rows;
+  for (double t = 0; t < 7200; t += apart * (0.5 + chance()) + (chance() < 0.003 ? 300 : 0)) {
+    const bool on = seed % 2 == 0 || std::fmod(t, 4800) < 2400;
+    frame f;
+    f.at = at(t);
+    if (chance() < 0.97) f.indication.set(stack, (on ? 540 : 400) + 2 * chance());
+    f.indication.set(oxygen, on ? 0.05 : 0.209);
+    f.indication.set(monoxide, (30 + chance()) * 1e-6);
+    rows.push_back(f);
+  }
+  return rows;
+}
+
+std::vector<settled_reading> readings_of(const session_settings& s, const std::vector<frame>& rows,
+                                         duration later, bool told_of_time) {
+  std::vector<settled_reading> out;
+  const auto sink = overloaded{[&](settled_reading r) {
+                                 r.declared -= later, r.from -= later, r.last_seen -= later;
+                                 if (r.to) *r.to -= later;
+                                 if (r.released) *r.released -= later;
+                                 out.push_back(r);
+                               },
+                               [](const auto&) {}};
+  default_session live{s};
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    frame f = rows[i];
+    f.at += later;
+    live.push(f, sink);
+    if (told_of_time && i + 1 < rows.size())
+      live.advance(f.at + (rows[i + 1].at - rows[i].at) / 2, sink);
+  }
+  live.finish(sink);
+  return out;
+}
+
+TEST(published_criteria, keep_the_laws_of_advance_and_shift_and_close_what_they_open) {
+  std::size_t seen = 0;
+  for (const auto& c : published_criteria) {
+    const auto s = settings_of(c);
+    for (std::uint32_t seed = 1; seed <= 6; ++seed) {
+      const auto rows = rough_log(seed, seed % 3 == 0 ? 30 : 3);
+      const auto plain = readings_of(s, rows, {}, false);
+      seen += plain.size();
+      EXPECT_EQ(readings_of(s, rows, {}, true), plain) << c.name << ' ' << seed;
+      EXPECT_EQ(readings_of(s, rows, seconds(1'700'000'000), false), plain) << c.name;
+      ASSERT_EQ(plain.size() % 2, 0U);
+      for (std::size_t i = 0; i < plain.size(); i += 2) {
+        EXPECT_FALSE(plain[i].to);
+        ASSERT_TRUE(plain[i + 1].to);
+        EXPECT_EQ(plain[i].declared, plain[i + 1].declared);
+      }
+    }
+  }
+  EXPECT_GT(seen, 60U) << "else this shows little";
 }
 
 }  // namespace
