@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <optional>
 #include <vector>
 
 #include "stilling/finished/kept_rows.hpp"
@@ -28,6 +29,7 @@ struct common_plateau {
 namespace detail {
 
 inline constexpr duration shortest_plateau = seconds(60);  // the span the limits are meant for
+inline constexpr double most_unrest = 0.5;  // minutes of the limit, from one minute to the next
 
 struct time_span {
   double from = 0, to = 0;
@@ -55,6 +57,26 @@ struct stretch_of_rows {
     else out.push_back({i, i});
   }
   return out;
+}
+
+/// Root mean square of what a minute's mean differs from the next, over a span; 0 below three.
+[[nodiscard]] inline double unrest(const channel_series& own, const time_span& in) {
+  constexpr double minute = in_seconds(shortest_plateau);
+  double squares = 0, count = 0;
+  std::optional<double> before;
+  running_moments now;
+  double from = in.from;
+  for (std::size_t i = 0; i < own.t.size(); ++i) {
+    if (own.t[i] < in.from || own.t[i] > in.to) continue;
+    if (own.t[i] - from >= minute) {
+      if (before) squares += (now.mean() - *before) * (now.mean() - *before), count += 1;
+      before = now.mean();
+      now = {};
+      from = own.t[i];
+    }
+    now.push(own.y[i]);
+  }
+  return count < 2 ? 0 : square_root(squares / count);
 }
 
 /// None reaches across `t`.
@@ -91,7 +113,9 @@ inline void join_overlapping(std::vector<time_span>& spans) {
                                       .claim_factor = s.claim_factor,
                                       .confidence = s.confidence,
                                       .departure = s.departure}))
-    if (x.kind == segment_kind::plateau) out.push_back({x.from, x.to});
+    if (x.kind == segment_kind::plateau &&
+        unrest(own, {x.from, x.to}) <= most_unrest * minute * s.limits.of(c))
+      out.push_back({x.from, x.to});
   for (const instant onset : rows.departures(c))
     part_at(out, in_seconds(onset - rows[in.first].at));
   bool steady = false;

@@ -76,6 +76,24 @@ TEST(common_plateaus, of_less_than_two_minutes_must_have_been_proven_live) {
   EXPECT_EQ(longer.found().size(), 1U);
 }
 
+TEST(common_plateaus, are_no_straight_line_through_unrest) {
+  rows_of_a_test x;
+  for (int t = 0; t < 1200; t += 10)  // 4 K up and down in five minutes, none in the mean
+    x.hold(t, t + 10, {.stack = 520 + 2 * std::sin(t / 300.0 * 6.2832)});
+  for (const auto& p : x.found()) EXPECT_LT(p.last - p.first, 300U);
+}
+
+TEST(unrest, is_what_a_minute_differs_from_the_next) {
+  channel_series steps, still;
+  for (int t = 0; t < 600; ++t) {
+    steps.t.push_back(t), steps.y.push_back(t / 60 % 2 == 0 ? 0 : 3);
+    still.t.push_back(t), still.y.push_back(t % 2);
+  }
+  EXPECT_NEAR(detail::unrest(steps, {0, 599}), 3, 1e-9);
+  EXPECT_NEAR(detail::unrest(still, {0, 599}), 0, 1e-9);
+  EXPECT_EQ(detail::unrest(steps, {0, 130}), 0) << "too short to say";
+}
+
 TEST(common_plateaus, end_with_a_silence) {
   rows_of_a_test x;
   x.hold(0, 300, {});
