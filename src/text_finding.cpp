@@ -191,25 +191,8 @@ void write_event(std::string& to, instant t, finding_kind what, severity grave,
   to += '\n';
 }
 
-/// A sentence in lines of 80, under a time and a word.
-void write_lines(std::string& to, instant t, severity grave, std::string_view text) {
-  constexpr std::size_t indent = 11, width = 80;
-  to +=
-      fmt::format("{:>9}  {}:", clock_of(t), grave == severity::danger ? "DANGER" : name_of(grave));
-  std::size_t at = indent + name_of(grave).size() + 1;
-  while (!text.empty()) {
-    const auto word = text.substr(0, text.find(' '));
-    text.remove_prefix(std::min(word.size() + 1, text.size()));
-    if (at + 1 + word.size() > width) {
-      (to += '\n').append(indent, ' ');
-      at = indent;
-    } else {
-      to += ' ', ++at;
-    }
-    to += word;
-    at += word.size();
-  }
-  to += '\n';
+std::string_view word_of(severity grave) noexcept {
+  return grave == severity::danger ? "DANGER" : name_of(grave);
 }
 
 }  // namespace
@@ -246,12 +229,12 @@ void write(std::string& to, instant when, const finding& f, const presentation& 
 namespace plain {
 
 void write(std::string& to, const observation& o, const presentation& as) {
-  write_lines(to, o.at, grave_of(o.what), words_of(o, as));
+  append_course(to, o.at, word_of(grave_of(o.what)), words_of(o, as));
 }
 
 void write(std::string& to, instant when, const finding& f, const presentation& as,
            bool told_before) {
-  write_lines(to, when, f.grave, told_before ? brief_words_of(f, as) : words_of(f, as));
+  append_course(to, when, word_of(f.grave), told_before ? brief_words_of(f, as) : words_of(f, as));
 }
 
 }  // namespace plain

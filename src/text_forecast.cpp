@@ -61,8 +61,7 @@ void write(std::string& to, const forecast& f, const presentation& as) {
     object each{o.key("channels")};
     for (const auto c : all_channels)
       if (f.channels.has(c))
-        append_channel(each.key(stilling::key_of(c, as.unit_of(c))), f.channels[c],
-                       as.unit_of(c));
+        append_channel(each.key(stilling::key_of(c, as.unit_of(c))), f.channels[c], as.unit_of(c));
   }
   to += '\n';
 }
@@ -75,22 +74,26 @@ void write(std::string& to, const forecast& f, const presentation& as) {
   for (const auto c : all_channels) {
     if (!f.channels.has(c)) continue;
     const auto& x = f.channels[c];
-    put(to, "{:>9}  forecast: ", clock_of(f.at));
+    std::string said;
     if (x.fit == forecast_fit::does_not_fit) {
-      put(to, "{} follows no single exponential; what was foretold does not hold\n", label_of(c));
-      continue;
+      put(said, "{} follows no single exponential; what was foretold does not hold", label_of(c));
+    } else {
+      const auto value = in_unit(x.value, as.unit_of(c));
+      const int decimals = value.half > 0 ? std::clamp(-leading_power(value.half), 0, 6) : 0;
+      if (x.fit == forecast_fit::if_no_slower_part) said += "if no slower part follows, ";
+      put(said, "{} ", label_of(c));
+      append_fixed(said, value.middle, decimals);
+      put(said, " {} (", word_of(traits_of(as.unit_of(c)).name));
+      append_fixed(said, value.low, decimals);
+      said += " to ";
+      append_fixed(said, value.high, decimals);
+      // A moment that has passed is of no use to a person: the proof is what is still awaited.
+      if (x.settles <= f.at) said += "), within its limit by now, not proven yet";
+      else
+        put(said, "), within its limit at {} ({} to {})", clock_of(x.settles),
+            clock_of(x.settles_low), clock_of(x.settles_high));
     }
-    const auto value = in_unit(x.value, as.unit_of(c));
-    const int decimals = value.half > 0 ? std::clamp(-leading_power(value.half), 0, 6) : 0;
-    if (x.fit == forecast_fit::if_no_slower_part) to += "if no slower part follows, ";
-    put(to, "{} ", label_of(c));
-    append_fixed(to, value.middle, decimals);
-    put(to, " {} (", word_of(traits_of(as.unit_of(c)).name));
-    append_fixed(to, value.low, decimals);
-    to += " to ";
-    append_fixed(to, value.high, decimals);
-    put(to, "), within its limit at {} ({} to {})\n", clock_of(x.settles), clock_of(x.settles_low),
-        clock_of(x.settles_high));
+    append_course(to, f.at, "forecast", said);
   }
 }
 

@@ -120,12 +120,6 @@ std::string movement(channel c, const channel_reading& r, const presentation& as
 constexpr std::size_t cells_abreast = 3;
 constexpr std::size_t least_label_width = 26, least_cell_width = 18;  // together 80 columns
 
-/// Letters, not bytes: "±", "°" and "–" are more than one.
-std::size_t width_of(std::string_view text) noexcept {
-  return static_cast<std::size_t>(std::ranges::count_if(
-      text, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80; }));
-}
-
 /// Rows of a label and a cell for each reading, the cells flush right.
 class table {
  public:

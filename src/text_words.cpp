@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cstdint>
 
@@ -46,6 +47,30 @@ std::string_view word_of(std::string_view unit_name) noexcept {
   if (unit_name == "mol_per_kg") return "mol/kg";
   if (unit_name == "J_per_mol_K") return "J/(mol K)";
   return unit_name;
+}
+
+std::size_t width_of(std::string_view text) noexcept {
+  return static_cast<std::size_t>(std::ranges::count_if(
+      text, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80; }));
+}
+
+void append_course(std::string& to, instant t, std::string_view kind, std::string_view sentence) {
+  constexpr std::size_t indent = 11, width = 80;
+  to += fmt::format("{:>9}  {}:", clock_of(t), kind);
+  std::size_t at = indent + kind.size() + 1;
+  while (!sentence.empty()) {
+    const auto word = sentence.substr(0, sentence.find(' '));
+    sentence.remove_prefix(std::min(word.size() + 1, sentence.size()));
+    if (at + 1 + width_of(word) > width) {
+      (to += '\n').append(indent, ' ');
+      at = indent;
+    } else {
+      to += ' ', ++at;
+    }
+    to += word;
+    at += width_of(word);
+  }
+  to += '\n';
 }
 
 }  // namespace stilling::writing

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 
@@ -16,5 +17,9 @@ namespace stilling::writing {
 [[nodiscard]] std::string_view label_of(channel c) noexcept;
 /// "°F" for "degF"; what needs no other word stays as it is.
 [[nodiscard]] std::string_view word_of(std::string_view unit_name) noexcept;
+/// Letters, not bytes: "±", "°" and "–" are more than one.
+[[nodiscard]] std::size_t width_of(std::string_view text) noexcept;
+/// A sentence in the course of the test: a time, what kind of sentence it is, lines of 80.
+void append_course(std::string& to, instant t, std::string_view kind, std::string_view sentence);
 
 }  // namespace stilling::writing

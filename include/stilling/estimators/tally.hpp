@@ -58,6 +58,15 @@ class tally {
     if (effective < 1) effective = 1, variance = own;
     return {own < step * step / 4 ? variance + rounding : variance, effective};
   }
+  /// The same as a standard uncertainty, given how well the noise is known (degrees of freedom;
+  /// none: from the values alone). Widened where that is little, so that twice it covers what it
+  /// says.
+  [[nodiscard]] static constexpr uncertainty stated(const worth& w,
+                                                    std::optional<double> noise_freedom) noexcept {
+    const double own = w.effective_count > 2 ? w.effective_count - 1 : 1;
+    const double freedom = noise_freedom.value_or(own);
+    return {square_root(w.variance) * coverage_factor(freedom) / 2, freedom};
+  }
 
  private:
   running_moments values_;

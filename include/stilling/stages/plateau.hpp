@@ -3,7 +3,6 @@
 #pragma once
 
 #include <array>
-#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -33,8 +32,7 @@ template <std::size_t Pieces = 48> class plateau {
     newest_ = v.row.at;
     follow_peaks(v);
     const bool named = v.in == phase::steady || v.explained;
-    if (state_ == state::ending &&
-        (named || v.row.at - *reading_.released > settings_.naming)) {
+    if (state_ == state::ending && (named || v.row.at - *reading_.released > settings_.naming)) {
       settle_cause(v);
       close(sink);
     }
@@ -75,8 +73,7 @@ template <std::size_t Pieces = 48> class plateau {
     *this = plateau{settings_};
   }
 
-  template <class Sink>
-  constexpr void interrupt(const discontinuity&, Sink&& sink) noexcept {
+  template <class Sink> constexpr void interrupt(const discontinuity&, Sink&& sink) noexcept {
     if (state_ == state::open) {
       reading_.ended = cause::stream_broke;
       reading_.released = newest_;
@@ -155,8 +152,8 @@ template <std::size_t Pieces = 48> class plateau {
 
   template <class Sink> constexpr void begin_end(const verdict& v, Sink&& sink) noexcept {
     reading_.released = v.row.at;
-    reading_.ended = v.why == cause::near_limits || v.why == cause::fire_seen ? cause::departed
-                                                                              : v.why;
+    reading_.ended =
+        v.why == cause::near_limits || v.why == cause::fire_seen ? cause::departed : v.why;
     const instant onset = v.onset.value_or(v.row.at);
     while (pieces_.size() > 1 && pieces_.newest().to >= onset) pieces_.drop_newest();
     summarise();
@@ -240,13 +237,11 @@ template <std::size_t Pieces = 48> class plateau {
     if (now.measured) r.rate_bound = is_long ? now.long_rate_bound : now.rate_bound;
     r.remaining = now.remaining;
     if (peaks_.has(c)) r.peak = peaks_[c];
+    const auto u =
+        tally::stated(worth, now.measured ? std::optional{now.noise_freedom} : std::nullopt);
     r.effective_count = worth.effective_count;
-    r.degrees_of_freedom = now.measured               ? now.noise_freedom
-                           : worth.effective_count > 2 ? worth.effective_count - 1
-                                                       : 1;
-    // Widened where the noise itself is little known, so that twice it covers what it says.
-    r.standard_uncertainty =
-        std::sqrt(worth.variance) * coverage_factor(r.degrees_of_freedom) / 2;
+    r.degrees_of_freedom = u.degrees_of_freedom;
+    r.standard_uncertainty = u.standard;
     return r;
   }
 

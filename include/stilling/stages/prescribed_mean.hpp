@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <optional>
 
 #include "stilling/estimators/tally.hpp"
@@ -123,21 +122,20 @@ class prescribed_mean {
     r.rate = now.rate;
     if (now.measured) r.rate_bound = now.rate_bound;
     r.remaining = now.remaining;
+    const auto u =
+        tally::stated(worth, now.measured ? std::optional{now.noise_freedom} : std::nullopt);
     r.effective_count = worth.effective_count;
-    r.degrees_of_freedom = now.measured                ? now.noise_freedom
-                           : worth.effective_count > 2 ? worth.effective_count - 1
-                                                       : 1;
-    r.standard_uncertainty =
-        std::sqrt(worth.variance) * coverage_factor(r.degrees_of_freedom) / 2;
+    r.degrees_of_freedom = u.degrees_of_freedom;
+    r.standard_uncertainty = u.standard;
     return r;
   }
 
   reading_rule rule_{};
   channel_set required_{};
   bool with_fire_ = false;
-  bool told_ = false;              // of this burn
-  std::optional<instant> begun_;   // the waiting
-  std::optional<instant> from_;    // the mean
+  bool told_ = false;             // of this burn
+  std::optional<instant> begun_;  // the waiting
+  std::optional<instant> from_;   // the mean
   instant last_{};
   std::uint32_t rows_ = 0;
   std::array<tally, channel_count> tallies_{};

@@ -74,6 +74,15 @@ TEST(tally, of_a_display_that_stands_still_is_as_uncertain_as_its_step) {
   EXPECT_EQ(k.of_mean(100, 0).variance, 0);
 }
 
+TEST(tally, states_more_where_the_noise_is_little_known) {
+  const tally::worth w{.variance = 4, .effective_count = 11};
+  // Student's t, 97.5 %: 2.228 at 10 degrees of freedom, 12.706 at 1 (JCGM 100 table G.2).
+  EXPECT_NEAR(tally::stated(w, {}).standard, 2 * 2.228 / 2, 1e-3);
+  EXPECT_EQ(tally::stated(w, {}).degrees_of_freedom, 10);
+  EXPECT_NEAR(tally::stated(w, 1.0).standard, 12.706, 1e-3);
+  EXPECT_EQ(tally::stated({.variance = 4, .effective_count = 1}, {}).degrees_of_freedom, 1);
+}
+
 TEST(recent, keeps_the_newest_pieces_and_hands_back_what_leaves) {
   recent<1, 4> r;
   std::uint32_t left = 0;
