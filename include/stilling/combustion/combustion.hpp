@@ -3,6 +3,7 @@
 #pragma once
 
 #include "stilling/combustion/derived.hpp"
+#include "stilling/combustion/draft.hpp"
 #include "stilling/combustion/evidence.hpp"
 #include "stilling/combustion/fuel_table.hpp"
 #include "stilling/combustion/losses.hpp"
@@ -26,6 +27,18 @@ namespace stilling {
 [[nodiscard]] inline combustion derive(const lanes<estimate>& in, const fuel& of,
                                        const derive_options& how = {}) noexcept;
 
+/// The same readings, less well known by what the instrument's specification leaves open.
+[[nodiscard]] constexpr lanes<estimate> with_instrument(
+    lanes<estimate> in, const lanes<instrument_error>& specified) noexcept {
+  for (const auto c : all_channels) {
+    if (!in.has(c) || !specified.has(c)) continue;
+    const auto& x = in[c];
+    const auto both = combine({{x.standard_uncertainty}, specified[c].of(x.value)});
+    in.set(c, {x.value, both.standard});
+  }
+  return in;
+}
+
 /// Figures of a settled reading: the uncertainty of its means, and that of the instrument where
 /// one is given, enter as independent parts.
 [[nodiscard]] inline combustion derive(const settled_reading& r, const fuel& of,
@@ -34,11 +47,9 @@ namespace stilling {
   for (const auto c : all_channels) {
     if (!r.channels.has(c)) continue;
     const auto& read = r.channels[c];
-    const uncertainty both = combine({{read.standard_uncertainty, infinite_freedom},
-                                      {how.instrument[c], infinite_freedom}});
-    in.set(c, {read.mean, both.standard});
+    in.set(c, {read.mean, read.standard_uncertainty});
   }
-  return derive(in, of, how);
+  return derive(with_instrument(in, how.instrument), of, how);
 }
 
 namespace deriving {
@@ -92,7 +103,7 @@ inline void give_air(combustion& y, const evidence& e) noexcept {
 }
 
 inline void give_balance(combustion& y, const evidence& e) noexcept {
-  y.give(figure::co_counted, formula::co_as_read, e.co_counted());
+  y.give(figure::co_counted, e.co ? formula::co_as_read : formula::co_left_out, e.co_counted());
   if (!e.gas) {
     return losses::withhold(y,
                             {figure::excess_air_exact, figure::air_moisture,
@@ -119,7 +130,24 @@ inline void give_balance(combustion& y, const evidence& e) noexcept {
   }
 }
 
+inline void give_chimney(combustion& y, const evidence& e) noexcept {
+  if (!y.flue) return;  // not asked for
+  if (!e.has(channel::stack_temp)) {
+    return y.withhold(figure::draft_theoretical, undefined::stack_temp_absent);
+  }
+  const auto& range = traits_of(channel::stack_temp);
+  const auto fits = [&](double t) { return t >= range.lowest && t <= range.highest; };
+  if (!fits(y.flue->outdoor.value) || !fits(e.inputs()[channel::stack_temp].value)) {
+    return y.withhold(figure::draft_theoretical, undefined::temperature_out_of_range);
+  }
+  y.give(figure::draft_theoretical, formula::ideal_draft,
+         draft_of_height(uncertain{y.flue->height, input::chimney_height},
+                         uncertain{y.flue->outdoor, input::outdoor_temp},
+                         e.read(channel::stack_temp), e.pressure(), molar_mass::dry_air));
+}
+
 inline void give_draft(combustion& y, const evidence& e) noexcept {
+  give_chimney(y, e);
   if (!e.has(channel::draft_breech) || !e.has(channel::draft_overfire)) {
     return y.withhold(figure::draft_difference, undefined::draft_absent);
   }
@@ -137,6 +165,7 @@ inline combustion derive(const lanes<estimate>& in, const fuel& of,
   y.inputs = e.inputs();
   y.humidity = how.humidity;
   y.barometer = how.barometer;
+  y.flue = how.flue;
   deriving::give(y, figure::net_stack_temp, formula::net_temperature, e.net);
   deriving::give_gases(y, e);
   deriving::give_air(y, e);

@@ -12,6 +12,7 @@
 #include "stilling/combustion/air.hpp"
 #include "stilling/combustion/figure.hpp"
 #include "stilling/combustion/formula.hpp"
+#include "stilling/combustion/instrument_error.hpp"
 #include "stilling/combustion/uncertain.hpp"
 #include "stilling/terms/channel.hpp"
 #include "stilling/terms/result.hpp"
@@ -32,6 +33,13 @@ inline constexpr std::array all_methods{method::composition, method::app_o, meth
   return names[static_cast<std::size_t>(m)];
 }
 
+/// For the draft it could make.
+struct chimney {
+  estimate height;   // metres, probe to top
+  estimate outdoor;  // kelvin
+  friend constexpr bool operator==(const chimney&, const chimney&) = default;
+};
+
 struct derive_options {
   method by = method::composition;
   std::optional<estimate> air_temp = {};  // kelvin; takes the place of the ambient_temp channel
@@ -39,7 +47,8 @@ struct derive_options {
   /// Absolute pressure, pascal. Only the dew point and the air's moisture depend on it. The default
   /// is sea level with what the weather does (1 kPa: common practice, no source).
   estimate barometer = {air::standard_pressure, 1000};
-  lanes<double> instrument = {};  // standard uncertainty of the instrument itself, canonical units
+  std::optional<chimney> flue = {};
+  lanes<instrument_error> instrument = {};  // as its specification has it, where one is given
 };
 
 struct derived_value {
@@ -58,6 +67,7 @@ struct combustion {
   lanes<estimate> inputs;  // as used: air_temp is in the ambient_temp lane
   std::optional<estimate> humidity;
   estimate barometer;
+  std::optional<chimney> flue;
   std::array<derived, figure_count> figures = none(std::make_index_sequence<figure_count>{});
 
   [[nodiscard]] constexpr const derived& operator[](figure f) const noexcept {

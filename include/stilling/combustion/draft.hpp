@@ -17,14 +17,19 @@ inline constexpr double standard_gravity = 9.80665;  // m/s2; exact by definitio
 /// -g H (P/R) (M_air/T_outdoor - M_gas/T_gas), ideal gas, temperatures as means over the height.
 /// Never a ratio of Celsius, never the density of 0 degC at another temperature. Molar mass of the
 /// gas in g/mol: dry air stands in where it is not known. Negative: it pulls.
+template <class Number>
+[[nodiscard]] constexpr Number draft_of_height(const Number& height, const Number& outdoor,
+                                               const Number& gas, const Number& barometer,
+                                               double molar_mass_of_gas) noexcept {
+  const Number lift = molar_mass::dry_air / outdoor - molar_mass_of_gas / gas;
+  return -(standard_gravity * height * barometer / gas_constant * lift / 1000.0);
+}
 [[nodiscard]] constexpr pressure_difference theoretical_draft(
     double height, temperature outdoor, temperature gas,
     double barometer = air::standard_pressure,
     double molar_mass_of_gas = molar_mass::dry_air) noexcept {
-  const double light = molar_mass_of_gas / gas.in_kelvins();
-  const double heavy = molar_mass::dry_air / outdoor.in_kelvins();
-  return pressure_difference::from_pascals(-standard_gravity * height * barometer / gas_constant *
-                                           (heavy - light) / 1000);
+  return pressure_difference::from_pascals(draft_of_height(
+      height, outdoor.in_kelvins(), gas.in_kelvins(), barometer, molar_mass_of_gas));
 }
 
 /// A draft freed of the gauge's zero, read at the open hose before and after: the zero is taken to

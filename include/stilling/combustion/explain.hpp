@@ -9,10 +9,11 @@
 #include "stilling/combustion/figure.hpp"
 #include "stilling/combustion/fuel.hpp"
 #include "stilling/combustion/fuel_constants.hpp"
+#include "stilling/combustion/thermochemistry.hpp"
 #include "stilling/terms/unit.hpp"
 
 /// The number behind a {key} in a formula's text, so that a writer can fill them in and a reader
-/// can follow with a calculator. Nothing is calculated here.
+/// can follow with a calculator. Nothing but units is calculated here.
 ///
 ///   for_each_part(traits_of(y[figure::co2]->by).text, [&](auto words) { … },
 ///                 [&](auto key) { … number_named(key, y, of) … });
@@ -60,11 +61,28 @@ namespace explaining {
   return shown_as::percent;
 }
 
+/// "co2_a3": a coefficient of thermochemistry.hpp.
+[[nodiscard]] constexpr std::optional<double> coefficient_named(std::string_view key) noexcept {
+  for (const auto& p : species_table) {
+    if (key.size() != p.name.size() + 3 || key[p.name.size()] != '_') continue;
+    bool same = key[p.name.size() + 1] == 'a';
+    for (std::size_t i = 0; i < p.name.size(); ++i) {
+      const char c = p.name[i];
+      same = same && key[i] == (c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c);
+    }
+    const double a[]{p.a1, p.a2, p.a3, p.a4, p.a5};
+    const char which = key.back();
+    if (same && which >= '1' && which <= '5') return a[which - '1'];
+  }
+  return std::nullopt;
+}
+
 }  // namespace explaining
 
 /// A channel or a figure by its key with its unit ("o2_pct", "dry_air_mol_per_kg"), a constant of
-/// the fuel ("app_o_b"), "barometer_Pa" or "humidity". What was read comes before what was derived.
-/// Nothing where there is no such number.
+/// the fuel ("app_o_b"), a coefficient of a gas ("co2_a3"), "barometer_Pa", "humidity",
+/// "chimney_height_m" or "outdoor_temp_K". What was read comes before what was derived. Nothing where
+/// there is no such number; what worked_steps.hpp names is calculated from those here.
 [[nodiscard]] constexpr std::optional<double> number_named(std::string_view key,
                                                            const combustion& y,
                                                            const fuel& of) noexcept {
@@ -81,6 +99,9 @@ namespace explaining {
   }
   if (key == "barometer_Pa") return y.barometer.value;
   if (key == "humidity" && y.humidity) return y.humidity->value;
+  if (key == "chimney_height_m" && y.flue) return y.flue->height.value;
+  if (key == "outdoor_temp_K" && y.flue) return y.flue->outdoor.value;
+  if (const auto a = coefficient_named(key)) return a;
   if (const auto constants = constants_of(of); const auto* c = constants.find(key)) return c->value;
   return std::nullopt;
 }

@@ -33,6 +33,7 @@ enum class figure : std::uint8_t {
   efficiency_net,
   dew_point,
   draft_difference,
+  draft_theoretical,
   fuel_factor,
   fuel_factor_expected,
   co_counted,
@@ -45,7 +46,7 @@ enum class figure : std::uint8_t {
   heat_capacity_vapour,
   vapour_pressure,
 };
-inline constexpr std::size_t figure_count = 29;
+inline constexpr std::size_t figure_count = 30;
 
 /// How a figure's canonical value is shown. The key is `<stem>_<unit>`, `<stem>` for a ratio.
 enum class shown_as : std::uint8_t {
@@ -108,6 +109,8 @@ inline constexpr std::array<figure_traits, figure_count> figure_table{{
      heat_basis::net},
     {figure::dew_point, "dew_point", "water dew point of the flue gas", shown_as::temperature},
     {figure::draft_difference, "draft_difference", "draft, breech minus over fire",
+     shown_as::pressure_difference},
+    {figure::draft_theoretical, "draft_theoretical", "draft by the chimney's height alone",
      shown_as::pressure_difference},
     {figure::fuel_factor, "fuel_factor", "fuel factor Fo", shown_as::ratio},
     {figure::fuel_factor_expected, "fuel_factor_expected", "fuel factor Fo of this fuel",

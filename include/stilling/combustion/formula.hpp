@@ -16,6 +16,7 @@ namespace stilling {
 enum class formula : std::uint8_t {
   net_temperature,
   draft_subtraction,
+  ideal_draft,
   f_factor_co2,
   f_factor_o2,
   composition_co2,
@@ -43,6 +44,7 @@ enum class formula : std::uint8_t {
   composition_factor,
   f_factor_factor,
   co_as_read,
+  co_left_out,
   dry_air_assumed,
   humid_air,
   stoichiometric_air,
@@ -50,10 +52,11 @@ enum class formula : std::uint8_t {
   dry_gas_from_co2,
   air_balance,
   water_balance,
-  mean_heat_capacity,
+  mean_heat_capacity_dry,
+  mean_heat_capacity_vapour,
   partial_pressure,
 };
-inline constexpr std::size_t formula_count = 38;
+inline constexpr std::size_t formula_count = 41;
 
 struct formula_traits {
   formula is;
@@ -71,6 +74,7 @@ inline constexpr std::string_view bimschv = "1. BImSchV (26 Jan 2010) Annex 2 no
 inline constexpr std::string_view atoms = "atom balance of the fuel's composition, air O2 20.946 %";
 inline constexpr std::string_view nasa =
     "NASA 7-coefficient polynomials, McBride, Gordon, Reno set, integrated";
+inline constexpr std::string_view if97 = "IAPWS-IF97 region 4 (IAPWS R7-97(2012))";
 inline constexpr std::string_view atct = "Active Thermochemical Tables 1.112";
 }  // namespace sources
 
@@ -79,6 +83,10 @@ inline constexpr std::array<formula_traits, formula_count> formula_table{{
      "definition"},
     {formula::draft_subtraction, "draft_subtraction", "{draft_breech_Pa} - {draft_overfire_Pa}",
      "definition"},
+    {formula::ideal_draft, "ideal_draft",
+     "0 - 9.80665 x {chimney_height_m} x {barometer_Pa}/8.31446261815324 x "
+     "(28.9647/{outdoor_temp_K} - 28.9647/{stack_temp_K})/1000",
+     "weight of ideal gases; dry air stands in for flue gas; friction and fittings aside"},
     {formula::f_factor_co2, "f_factor_co2",
      "100 x {fc}/{f} x (20.9 - {o2_pct})/20.9", sources::part_75},
     {formula::f_factor_o2, "f_factor_o2", "20.9 x (1 - {co2_pct}/(100 x {fc}/{f}))",
@@ -131,18 +139,20 @@ inline constexpr std::array<formula_traits, formula_count> formula_table{{
     {formula::gross_efficiency, "gross_efficiency", "100 - {stack_loss_gross_pct}", "definition"},
     {formula::net_efficiency, "net_efficiency", "100 - {stack_loss_net_pct}", "definition"},
     {formula::saturation, "saturation",
-     "the temperature at which water boils at {vapour_pressure_Pa} Pa", "IAPWS-IF97 region 4"},
+     "(650.17534844798 + {dew_d} - sqrt((650.17534844798 + {dew_d}) x (650.17534844798 + {dew_d}) "
+     "- 4 x (650.17534844798 x {dew_d} - 0.23855557567849)))/2",
+     sources::if97},
     {formula::method_3b_factor, "method_3b_factor", "(20.9 - {o2_pct})/{co2_pct}",
      "EPA Method 3B, as quoted"},
     {formula::composition_factor, "composition_factor", "20.9/{co2_maximum_pct}",
      "EPA Method 3B, as quoted; CO2 maximum from the fuel's composition, air O2 20.946 %"},
     {formula::f_factor_factor, "f_factor_factor", "20.9 x {f}/(100 x {fc})", sources::part_75},
-    {formula::co_as_read, "co_as_read", "CO as read, 0 where none was", "definition"},
-    {formula::dry_air_assumed, "dry_air_assumed", "0: dry air, no humidity was given",
-     "assumption"},
+    {formula::co_as_read, "co_as_read", "{co_ppm}", "definition"},
+    {formula::co_left_out, "co_left_out", "0", "assumption: no CO was read"},
+    {formula::dry_air_assumed, "dry_air_assumed", "0", "assumption: dry air, no humidity given"},
     {formula::humid_air, "humid_air",
-     "p/({barometer_Pa} - p), p = {humidity} x saturation pressure at {ambient_temp_K} K",
-     "ideal mixture, saturation by IAPWS-IF97 region 4"},
+     "{humidity} x {air_saturation_Pa}/({barometer_Pa} - {humidity} x {air_saturation_Pa})",
+     "ideal mixture"},
     {formula::stoichiometric_air, "stoichiometric_air",
      "({fuel_carbon} + {fuel_sulphur} + {fuel_hydrogen}/4 - {fuel_oxygen}/2)/0.20946",
      sources::atoms},
@@ -158,8 +168,11 @@ inline constexpr std::array<formula_traits, formula_count> formula_table{{
      sources::atoms},
     {formula::water_balance, "water_balance",
      "{fuel_hydrogen}/2 + {fuel_water} + {air_moisture} x {dry_air_mol_per_kg}", sources::atoms},
-    {formula::mean_heat_capacity, "mean_heat_capacity",
-     "mean between {ambient_temp_K} and {stack_temp_K} K", sources::nasa},
+    {formula::mean_heat_capacity_dry, "mean_heat_capacity_dry",
+     "({gas_n2} x {heat_n2} + {gas_o2} x {heat_o2} + {gas_co2} x {heat_co2} + {gas_co} x {heat_co} + "
+     "{gas_ar} x {heat_ar} + {gas_so2} x {heat_so2})/{dry_flue_gas_mol_per_kg}",
+     sources::nasa},
+    {formula::mean_heat_capacity_vapour, "mean_heat_capacity_vapour", "{heat_h2o}", sources::nasa},
     {formula::partial_pressure, "partial_pressure",
      "{barometer_Pa} x {water_vapour_mol_per_kg}/"
      "({water_vapour_mol_per_kg} + {dry_flue_gas_mol_per_kg})",

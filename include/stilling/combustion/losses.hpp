@@ -59,8 +59,9 @@ inline void give_losses_by_composition(combustion& y, const evidence& e) noexcep
   const uncertain gross{*e.of().heating_value, input::fuel_heating_value};
   const uncertain in_dry_gas = dry_sensible_heat(gas, cold, hot);
   const uncertain rise = enthalpy_rise(species::h2o, cold, hot);
-  y.give(figure::heat_capacity_dry, formula::mean_heat_capacity, in_dry_gas / (gas.dry * *e.net));
-  y.give(figure::heat_capacity_vapour, formula::mean_heat_capacity, rise / *e.net);
+  y.give(figure::heat_capacity_dry, formula::mean_heat_capacity_dry,
+         in_dry_gas / (gas.dry * *e.net));
+  y.give(figure::heat_capacity_vapour, formula::mean_heat_capacity_vapour, rise / *e.net);
 
   const uncertain in_vapour = gas.h2o * rise, latent = latent_heat_of(*e.atoms);
   const uncertain in_co = gas.co * heat_of_combustion_of_co;  // 0 where none was read

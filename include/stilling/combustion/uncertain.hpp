@@ -23,8 +23,10 @@ enum class input : std::uint8_t {
   humidity,            // relative humidity of the combustion air, 0 … 1
   fuel_hydrogen,       // hydrogen of the fuel, kg/kg, in place of carbon
   fuel_heating_value,  // gross, J/kg
+  chimney_height,      // metres
+  outdoor_temp,        // kelvin
 };
-inline constexpr std::size_t input_count = 12;
+inline constexpr std::size_t input_count = 14;
 static_assert(static_cast<std::size_t>(input::draft_overfire) + 1 == channel_count);
 
 /// An input quantity as it is known: its value and standard uncertainty (k = 1), canonical unit.

@@ -67,10 +67,11 @@ TEST(combustion, uncertainty_of_every_figure_is_that_of_finite_differences) {
   in.set(channel::draft_breech, {-15, 1});
   in.set(channel::draft_overfire, {-5, 0.7});
   const estimate humidity{0.5, 0.1};
-  // One entry per input: the readings, then barometer, humidity, hydrogen, heating value.
+  const chimney flue{{9, 0.2}, {268, 3}};
+  // One entry per input: the readings, then barometer, humidity, hydrogen, heating value, chimney.
   const auto with = [&](method by, std::size_t which, double steps) {
     auto moved = in;
-    derive_options how{.by = by, .humidity = humidity};
+    derive_options how{.by = by, .humidity = humidity, .flue = flue};
     fuel of = no2_oil;
     if (which < channel_count) {
       auto& x = moved.slots[which];
@@ -82,6 +83,10 @@ TEST(combustion, uncertainty_of_every_figure_is_that_of_finite_differences) {
     } else if (which == channel_count + 2) {
       of.made_of->hydrogen += steps * of.hydrogen_uncertainty;
       of.made_of->carbon -= steps * of.hydrogen_uncertainty;
+    } else if (which == channel_count + 4) {
+      how.flue->height.value += steps * flue.height.standard_uncertainty;
+    } else if (which == channel_count + 5) {
+      how.flue->outdoor.value += steps * flue.outdoor.standard_uncertainty;
     } else {
       of.heating_value->value += steps * of.heating_value->standard_uncertainty;
     }
@@ -100,7 +105,7 @@ TEST(combustion, uncertainty_of_every_figure_is_that_of_finite_differences) {
         sum += slope * slope;
       }
       EXPECT_NEAR(y[row.is].value().standard_uncertainty, std::sqrt(sum),
-                  1e-5 * std::sqrt(sum) + 1e-12 * y[row.is].value().value)
+                  1e-5 * std::sqrt(sum) + 1e-12 * std::abs(y[row.is].value().value))
           << name_of(by) << ' ' << row.stem;
       ++figures;
     }
@@ -168,9 +173,9 @@ TEST(combustion, settled_reading_and_hand_typed_values_give_the_same) {
   }
   EXPECT_EQ(derive(r, no2_oil, by_app_o), derive(in, no2_oil, by_app_o));
   derive_options how;
-  how.instrument.set(channel::stack_temp, 2.0);
+  how.instrument.set(channel::stack_temp, {2.0, 0, 0});
   EXPECT_NEAR(derive(r, no2_oil, how)[figure::net_stack_temp].value().standard_uncertainty,
-              std::sqrt(1 + 4 + 0.25), 1e-12);
+              std::sqrt(1 + 4 / 3.0 + 0.25), 1e-12);
 }
 
 // Whatever is read: a figure is a finite number with a finite uncertainty, or a reason.

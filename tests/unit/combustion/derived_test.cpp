@@ -10,7 +10,7 @@ namespace {
 static_assert(name_of(method::composition) == "composition");
 static_assert(name_of(all_methods[2]) == "siegert");
 static_assert(derive_options{}.by == method::composition);
-static_assert(sizeof(combustion) < 4608);
+static_assert(sizeof(combustion) < 5120);
 
 TEST(derived, a_new_answer_holds_no_figure) {
   const combustion y;

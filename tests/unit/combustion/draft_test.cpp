@@ -4,6 +4,8 @@
 
 #include <gtest/gtest.h>
 
+#include "stilling/combustion/combustion.hpp"
+
 namespace stilling {
 namespace {
 
@@ -58,6 +60,21 @@ TEST(draft, absolute_temperature_only) {
 TEST(draft, light_gas_pulls_more) {
   const auto hot = temperature::from_celsius(200), cold = temperature::from_celsius(0);
   EXPECT_LT(theoretical_draft(10, cold, hot, 101325, 28.0), theoretical_draft(10, cold, hot));
+}
+
+// Babcock & Wilcox, Steam: 100 ft, 61 and 501 degF, 0.67 inH2O printed; the uncertainty of a height
+// known to 5 ft (k = 1) is 5 % of it.
+TEST(draft, as_a_figure_of_the_test_with_its_uncertainty) {
+  lanes<estimate> in;
+  in.set(channel::stack_temp, {961 / 1.8, 0});
+  derive_options how{.barometer = {14.7 * 6894.757293, 0}};
+  EXPECT_EQ(derive(in, no2_oil, how)[figure::draft_theoretical].error(), undefined::not_derived);
+  how.flue = chimney{{100 * feet, 5 * feet}, {521 / 1.8, 0}};
+  const auto y = derive(in, no2_oil, how)[figure::draft_theoretical].value();
+  EXPECT_NEAR(in_inches(-y.value), 0.67, 0.005);
+  EXPECT_NEAR(y.standard_uncertainty / -y.value, 0.05, 1e-9);
+  EXPECT_EQ(derive(lanes<estimate>{}, no2_oil, how)[figure::draft_theoretical].error(),
+            undefined::stack_temp_absent);
 }
 
 TEST(draft, a_wandering_zero_is_taken_out_evenly) {

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "stilling/combustion/combustion.hpp"
+#include "stilling/combustion/worked_steps.hpp"
 #include "stilling/terms/units.hpp"
 
 namespace stilling {
@@ -47,6 +48,10 @@ class calculator {
     return x;
   }
   double factor() {
+    if (next() == 's') {  // sqrt( … )
+      at_ += 4;
+      return std::sqrt(factor());
+    }
     if (next() == '(') {
       ++at_;
       const double x = sum();
@@ -73,12 +78,15 @@ lanes<estimate> whole_test(bool with_oxygen) {
   return in;
 }
 
+double worked(std::string_view text, const combustion& y, const fuel& of);
+
 std::string filled(std::string_view text, const combustion& y, const fuel& of) {
   std::string out;
   for_each_part(
       text, [&](std::string_view words) { out += words; },
       [&](std::string_view key) {
-        const auto x = number_named(key, y, of);
+        auto x = number_named(key, y, of);
+        if (const auto* step = find_step(key); !x && step) x = worked(step->text, y, of);
         ASSERT_TRUE(x) << key;
         char digits[40];
         std::snprintf(digits, sizeof digits, *x < 0 ? "(0 - %.15g)" : "%.15g", std::abs(*x));
@@ -87,15 +95,20 @@ std::string filled(std::string_view text, const combustion& y, const fuel& of) {
   return out;
 }
 
+double worked(std::string_view text, const combustion& y, const fuel& of) {
+  return calculator{filled(text, y, of)}.sum();
+}
+
 // The text of a formula, its numbers filled in, worked on a calculator, is the figure.
 TEST(explain, every_formula_can_be_followed_with_a_calculator) {
-  const std::set<formula> in_words{formula::co_as_read,         formula::dry_air_assumed,
-                                   formula::humid_air,          formula::mean_heat_capacity,
-                                   formula::saturation,         formula::siegert_rounding};
+  const std::set<formula> in_words{formula::siegert_rounding};
   std::set<formula> followed;
   std::vector<fuel> all(fuel_table.begin(), fuel_table.end());
   all.push_back(no2_oil);
   all.back().made_of.reset();  // F factors only
+  fuel sulphurous = no2_oil;
+  sulphurous.made_of = composition{0.85, 0.12, 0.01, 0.005, 0.01, 0.003, 0.002};
+  all.push_back(sulphurous);
   for (const auto& f : all) {
     for (const auto by : all_methods) {
       for (int which = 0; which < 3; ++which) {
@@ -104,7 +117,9 @@ TEST(explain, every_formula_can_be_followed_with_a_calculator) {
           in.set(channel::co2, {0.115, 0.001});
           in.clear(channel::co);
         }
-        const auto y = derive(in, f, {.by = by, .humidity = estimate{0.4, 0.05}});
+        derive_options how{.by = by, .flue = chimney{{9, 0.1}, {268, 1}}};
+        if (which != 2) how.humidity = estimate{0.4, 0.05};
+        const auto y = derive(in, f, how);
         for (const auto& row : figure_table) {
           if (!y[row.is] || in_words.contains(y[row.is]->by)) continue;
           const auto& made = traits_of(y[row.is]->by);
@@ -112,6 +127,8 @@ TEST(explain, every_formula_can_be_followed_with_a_calculator) {
           const auto unit = row.kind == shown_as::percent                  ? "pct"
                             : row.kind == shown_as::ppm                    ? "ppm"
                             : row.kind == shown_as::temperature_difference ? "K"
+                            : row.kind == shown_as::temperature            ? "K"
+                            : row.kind == shown_as::heat_capacity          ? "J_per_mol_K"
                             : row.kind == shown_as::amount                 ? "mol_per_kg"
                             : row.kind == shown_as::ratio                  ? ""
                                                                            : "Pa";

@@ -165,7 +165,7 @@ TEST(losses, every_method_answers_every_loss_figure) {
   auto in = test_at(channel::o2, 5, 400);
   in.set(channel::co, {20e-6, 1e-6});
   for (const auto by : all_methods) {
-    const auto y = derive(in, no2_oil, {.by = by});
+    const auto y = derive(in, no2_oil, {.by = by, .flue = chimney{{9, 0.2}, {268, 3}}});
     for (const auto& row : figure_table) {
       EXPECT_TRUE(y[row.is] || y[row.is].error() != undefined::not_derived) << row.stem;
     }
