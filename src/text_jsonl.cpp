@@ -99,6 +99,22 @@ void append_oscillation(std::string& to, const oscillation& swing, const present
   }
 }
 
+void append_burn(std::string& to, const burn& b, const presentation& as) {
+  object o{to};
+  o.time("from_s", b.from);
+  o.time("to_s", b.to);
+  const auto values = [&](std::string_view name, const lanes<double>& xs) {
+    object each{o.key(name)};
+    for (const auto c : all_channels) {
+      if (!xs.has(c)) continue;
+      const unit u = as.unit_of(c);
+      each.number(stilling::key_of(c, u), from_canonical(u, xs[c]), usual_decimals(u));
+    }
+  };
+  values("peak", b.peak);
+  values("last", b.last);
+}
+
 void append_layout(std::string& to, const layout& l) {
   object o{to};
   o.text("separator", {&l.separator, 1});
@@ -197,7 +213,7 @@ void write(std::string& to, const rejection& r) {
   to += '\n';
 }
 
-void write(std::string& to, const log_summary& s) {
+void write(std::string& to, const log_summary& s, const presentation& as) {
   {
     object o{to};
     o.text("event", "end");
@@ -210,11 +226,7 @@ void write(std::string& to, const log_summary& s) {
       for (std::size_t i = 0; i < fault_count; ++i)
         if (s.rejected[i] > 0) rejected.count(name_of(static_cast<fault>(i)), s.rejected[i]);
     }
-    append_list(o.key("burns"), s.burns, [&](const burn& b) {
-      object one{to};
-      one.time("from_s", b.from);
-      one.time("to_s", b.to);
-    });
+    append_list(o.key("burns"), s.burns, [&](const burn& b) { append_burn(to, b, as); });
     append_list(o.key("assumptions"), s.questions_and_assumptions(),
                 [&](const std::string& a) { append_text(to, a); });
   }

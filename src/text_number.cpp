@@ -7,24 +7,6 @@
 namespace stilling::writing {
 namespace {
 
-/// Where nothing is known about the uncertainty: enough for any display.
-int usual_decimals(unit u) noexcept {
-  switch (u) {
-    case unit::kelvin:
-    case unit::celsius:
-    case unit::fahrenheit:
-    case unit::pascal:
-    case unit::millimetre_of_water: return 3;
-    case unit::percent:
-    case unit::ppm:
-    case unit::hectopascal:
-    case unit::millibar: return 4;
-    case unit::inch_of_water: return 5;
-    case unit::fraction: return 9;
-  }
-  return 9;
-}
-
 shown_value with_uncertainty(double value, double standard, int usual) {
   const double u = coverage_factor * standard;
   if (!(u > 0)) return {value, std::nullopt, usual};
@@ -51,6 +33,23 @@ std::size_t utf8_length(std::string_view s) noexcept {
 }
 
 }  // namespace
+
+int usual_decimals(unit u) noexcept {
+  switch (u) {
+    case unit::kelvin:
+    case unit::celsius:
+    case unit::fahrenheit:
+    case unit::pascal:
+    case unit::millimetre_of_water: return 3;
+    case unit::percent:
+    case unit::ppm:
+    case unit::hectopascal:
+    case unit::millibar: return 4;
+    case unit::inch_of_water: return 5;
+    case unit::fraction: return 9;
+  }
+  return 9;
+}
 
 void append_seconds(std::string& to, instant t) {
   const std::int64_t ns = t.time_since_epoch().count();

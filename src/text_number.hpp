@@ -36,6 +36,8 @@ void append_fixed(std::string& to, double x, int decimals);
 [[nodiscard]] int leading_power(double x);
 /// Decimals that show two digits beyond the leading digit of `u`.
 [[nodiscard]] int decimals_below(double u);
+/// Where nothing is known about the uncertainty: enough for any display.
+[[nodiscard]] int usual_decimals(unit u) noexcept;
 /// Decimals that show all a display ever does, and nothing of binary rounding: what is written so
 /// is read back as the same number.
 [[nodiscard]] int all_decimals(unit u) noexcept;

@@ -247,6 +247,29 @@ void write_withheld(std::string& to, std::span<const settled_reading> readings,
   }
 }
 
+/// How far the burns got, none of which has a settled reading.
+void write_ends(std::string& to, std::span<const burn> burns, const presentation& as) {
+  const auto tell = [&](std::string_view what, channel c, lanes<double> burn::* which) {
+    std::optional<double> least, most;
+    for (const auto& b : burns) {
+      if (!(b.*which).has(c)) continue;
+      const double x = (b.*which)[c];
+      least = std::min(least.value_or(x), x);
+      most = std::max(most.value_or(x), x);
+    }
+    if (!most) return;
+    const unit u = as.unit_of(c);
+    put(to, "{} {}: ", what, label_of(c));
+    append_rounded(to, from_canonical(u, *least), usual_decimals(u));
+    if (*most > *least) append_rounded(to += " to ", from_canonical(u, *most), usual_decimals(u));
+    put(to, " {}.\n", word_of(traits_of(u).name));
+  };
+  tell("Peak of", channel::stack_temp, &burn::peak);
+  tell("Peak of", channel::co, &burn::peak);
+  for (const auto c : {channel::stack_temp, channel::o2, channel::co})
+    tell("At the end of a burn,", c, &burn::last);
+}
+
 }  // namespace
 
 void write(std::string& to, const phase_change& p) {
@@ -314,7 +337,7 @@ void write_table(std::string& to, std::span<const settled_reading> closed, const
   write_withheld(to, closed, as);
 }
 
-void write(std::string& to, const log_summary& s) {
+void write(std::string& to, const log_summary& s, const presentation& as) {
   switch (s.came_to()) {
     case outcome::settled: break;
     case outcome::no_data: to += "Nothing settled: the log holds no readings.\n"; break;
@@ -327,6 +350,7 @@ void write(std::string& to, const log_summary& s) {
         if (b.to && *b.to - b.from > longest) longest = *b.to - b.from;
       put(to, "Nothing settled: the burner cycles. {} burns, the longest {}.\n", s.burns.size(),
           duration_words(longest));
+      write_ends(to, s.burns, as);
       break;
     }
     case outcome::never_settled:

@@ -37,8 +37,8 @@ class jsonl_printer {
   void tell(std::string& to, instant when, const finding& f, const presentation& as) const {
     jsonl::write(to, when, f, as);
   }
-  void end(std::string& to, const log_summary& s, const presentation&) const {
-    jsonl::write(to, s);
+  void end(std::string& to, const log_summary& s, const presentation& as) const {
+    jsonl::write(to, s, as);
   }
 
  private:
@@ -101,7 +101,7 @@ class plain_printer {
   void end(std::string& to, const log_summary& s, const presentation& as) const {
     std::string table, last;
     plain::write_table(table, closed_, as, verbose_);
-    plain::write(last, s);
+    plain::write(last, s, as);
     for (const auto* part : {&table, &last})
       if (!part->empty()) (to += to.empty() && s.frames == 0 ? "" : "\n") += *part;
   }

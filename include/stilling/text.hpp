@@ -119,7 +119,7 @@ void write(std::string& to, const observation& o, const presentation& as);
 void write(std::string& to, instant when, const finding& f, const presentation& as);
 void write(std::string& to, const discontinuity& d);
 void write(std::string& to, const rejection& r);
-void write(std::string& to, const log_summary& s);
+void write(std::string& to, const log_summary& s, const presentation& as);
 
 }  // namespace jsonl
 
@@ -157,7 +157,7 @@ void write(std::string& to, const discontinuity& d);
 void write_table(std::string& to, std::span<const settled_reading> closed, const presentation& as,
                  bool every_figure = false);
 /// What was assumed, and where nothing settled, why.
-void write(std::string& to, const log_summary& s);
+void write(std::string& to, const log_summary& s, const presentation& as);
 void write_cautions(std::string& to, bool with_readings);
 
 }  // namespace plain

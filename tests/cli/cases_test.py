@@ -67,6 +67,20 @@ class Cases(CommandTest):
                 if not frames and frames is not None:
                     self.assertEqual(end["outcome"], "no_data")
 
+    def test_003_each_burn_has_its_peak_and_its_last_row(self):
+        done = run("settle", "--jsonl", CASES / "003-short-cycling.csv")
+        self.assertEqual(done.returncode, 1)
+        end = of_kind(done.stdout, "end")[0]
+        self.assertEqual(end["outcome"], "cycling")
+        self.assertEqual([b["to_s"] - b["from_s"] for b in end["burns"]], [180] * 5)
+        for which, temps in (("peak", [333.1, 352.2, 354.5, 354.8, 354.8]),
+                             ("last", [321.7, 339.9, 342.1, 342.4, 342.4])):
+            self.assertEqual([b[which]["stack_temp_degF"] for b in end["burns"]], temps)
+        self.assertEqual(end["burns"][0]["last"]["o2_pct"], 4.8)
+        words = run("settle", CASES / "003-short-cycling.csv").stdout.decode()
+        self.assertIn("Peak of stack temperature: 333.1 to 354.8 °F.\n", words)
+        self.assertIn("At the end of a burn, stack temperature: 321.7 to 342.4 °F.\n", words)
+
     def test_027_three_lines_are_rejected_with_their_place(self):
         done = run("settle", "--jsonl", "--verbose", CASES / "027-reboot-garbage.bin")
         lines = [e["line"] for e in of_kind(done.stdout, "rejection")]

@@ -111,8 +111,8 @@ class transcript {
     all(at, line, from, to, why, which);
   }
   void write(const burn& x) {
-    const auto& [from, to] = x;
-    all(from, to);
+    const auto& [from, to, peak, last] = x;
+    all(from, to, peak, last);
   }
   void write(const note& x) {
     const auto& [line, at, text] = x;

@@ -265,7 +265,7 @@ TEST(log_summary, counts_a_line_once_whatever_is_said_of_it) {
   EXPECT_EQ(s.rows, 3U);
   EXPECT_EQ(s.frames, 2U);
   EXPECT_EQ(s.rejections(), 3U);
-  const auto j = json::parse(line_of(s));
+  const auto j = json::parse(line_of(s, usual()));
   EXPECT_EQ(j["rejected"], (json{{"bad_number", 2}, {"bad_time", 1}}));
 }
 
@@ -276,10 +276,13 @@ TEST(log_summary, comes_to_one_of_five_outcomes) {
   s.fire_asked_for = false;
   EXPECT_EQ(s.came_to(), outcome::never_settled);
   s.fire_asked_for = true;
-  s.add(burn{at(0), at(10)});
-  s.add(burn{at(20), at(30)});
+  s.add(burn{at(0), at(10), {}, {}});
+  burn second{at(20), at(30), {}, {}};
+  second.peak.set(channel::stack_temp, 434.65);
+  second.last.set(channel::o2, 0.047);
+  s.add(second);
   EXPECT_EQ(s.came_to(), outcome::never_settled);
-  s.add(burn{at(40), std::nullopt});
+  s.add(burn{at(40), std::nullopt, {}, {}});
   EXPECT_EQ(s.came_to(), outcome::cycling);
   auto open = closed_reading();
   open.to.reset();
@@ -287,9 +290,17 @@ TEST(log_summary, comes_to_one_of_five_outcomes) {
   s.add(closed_reading());
   EXPECT_EQ(s.plateaus, 1U);
   EXPECT_EQ(s.came_to(), outcome::settled);
-  const auto j = json::parse(line_of(s));
+  const auto j = json::parse(line_of(s, usual()));
   EXPECT_EQ(j["outcome"], "settled");
-  EXPECT_EQ(j["burns"][2], (json{{"from_s", 40}, {"to_s", nullptr}}));
+  EXPECT_EQ(j["burns"][1], (json{{"from_s", 20},
+                                 {"to_s", 30},
+                                 {"peak", {{"stack_temp_degF", 322.7}}},
+                                 {"last", {{"o2_pct", 4.7}}}}));
+  EXPECT_EQ(j["burns"][2], (json{{"from_s", 40},
+                                 {"to_s", nullptr},
+                                 {"peak", json::object()},
+                                 {"last", json::object()}}))
+      << "unknown is not zero";
 }
 
 TEST(log_summary, says_each_assumption_once_with_line_and_field) {
@@ -511,14 +522,22 @@ TEST(plain_text, ends_with_why_nothing_settled_and_what_was_assumed) {
   s.assumptions = {"fuel: the fuel is No. 2 oil (no2_oil); --fuel names another",
                    "utc: read as UTC"};
   std::string to;
-  plain::write(to, s);
+  plain::write(to, s, usual());
   EXPECT_THAT(to, HasSubstr("no fire was seen"));
   EXPECT_THAT(to, HasSubstr("Assumed: read as UTC.\n"));
   EXPECT_THAT(to, Not(HasSubstr("No. 2 oil"))) << "no figure was derived";
-  for (int i = 0; i < 3; ++i) s.add(burn{at(100 * i), at(100 * i + 75)});
+  for (int i = 0; i < 3; ++i) {
+    burn b{at(100 * i), at(100 * i + 75), {}, {}};
+    b.peak.set(channel::stack_temp, 434.65 + i / 1.8);
+    b.last.set(channel::o2, 0.05);
+    s.add(b);
+  }
   to.clear();
-  plain::write(to, s);
+  plain::write(to, s, usual());
   EXPECT_THAT(to, HasSubstr("3 burns, the longest 1 min 15 s"));
+  EXPECT_THAT(to, HasSubstr("Peak of stack temperature: 322.7 to 324.7 °F.\n"
+                            "At the end of a burn, O2: 5 %.\n"));
+  EXPECT_THAT(to, Not(HasSubstr("Peak of CO"))) << "none was seen";
 }
 
 TEST(plain_text, puts_cautions_last) {

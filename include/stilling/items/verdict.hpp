@@ -119,6 +119,8 @@ struct fire_state {
 struct burn {
   instant from{};
   std::optional<instant> to;
+  lanes<double> peak;  // highest stack_temp, co, co2, no, until it was seen to be out
+  lanes<double> last;  // stack_temp, o2, co at its last row, or at the newest where it is open
   friend constexpr bool operator==(const burn&, const burn&) = default;
 };
 

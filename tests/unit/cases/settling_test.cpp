@@ -97,9 +97,15 @@ TEST(case_003, short_cycling_never_settles_and_its_burns_are_counted) {
   EXPECT_TRUE(got.readings.empty()) << "yet every peak and trough is flat";
   EXPECT_FALSE(got.ever(phase::steady));
   ASSERT_EQ(got.burns.size(), 5U);
-  for (const auto& b : got.burns) {
+  const double peaks[]{333.1, 352.2, 354.5, 354.8, 354.8};
+  const double ends[]{321.7, 339.9, 342.1, 342.4, 342.4};
+  for (std::size_t i = 0; i < 5; ++i) {
+    const burn& b = got.burns[i];
     ASSERT_TRUE(b.to);
     EXPECT_NEAR(in_seconds(*b.to - b.from), 180, 10) << "to a row";
+    EXPECT_NEAR(from_canonical(unit::fahrenheit, b.peak[stack]), peaks[i], 1e-9);
+    EXPECT_NEAR(from_canonical(unit::fahrenheit, b.last[stack]), ends[i], 1e-9);
+    EXPECT_EQ(b.last[oxygen], 0.048);
   }
 }
 

@@ -5,6 +5,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <string>
 #include <type_traits>
 #include <vector>
@@ -124,6 +125,20 @@ TEST(fire, tells_the_end_of_a_burn_after_the_verdict) {
   EXPECT_EQ(said.size(), 201U) << "one burn";
 }
 
+// Behind a sample line and a cell the oxygen takes a minute to rise.
+TEST(fire, ends_where_the_oxygen_began_to_rise_however_slowly_it_rises) {
+  for (const double tau : {1.0, 10.0, 30.0}) {
+    watched w;
+    w.hold(0, 300, flue{});
+    w.hold(300, 400, {.stack = 480, .oxygen = 0.08});  // another firing stage is no end
+    for (int t = 400; t < 700; ++t)
+      w.push(row(t, {.stack = 450, .oxygen = 0.209 - 0.129 * std::exp(-(t - 400) / tau)}));
+    ASSERT_EQ(w.burns.size(), 1U);
+    EXPECT_NEAR(when(*w.burns[0].to), 400, 1 + tau / 8) << tau;
+    EXPECT_NEAR(w.burns[0].last[channel::o2], 0.085, 0.0051) << tau;
+  }
+}
+
 TEST(fire, counts_short_cycles) {
   watched w;
   for (int n = 0; n < 5; ++n) {
@@ -147,6 +162,40 @@ TEST(fire, leaves_a_burn_open_where_the_log_ends_first) {
   EXPECT_FALSE(w.burns[0].to);
   w.finish();
   EXPECT_EQ(w.burns.size(), 1U) << "and says so once";
+}
+
+TEST(fire, tells_each_burn_s_own_peaks_and_last_row) {
+  watched w;
+  w.hold(0, 60, fresh_air);
+  w.hold(60, 70, {.stack = 400, .oxygen = 0.08, .monoxide = 300 * invented::ppm});
+  w.hold(70, 199, {.stack = 434, .oxygen = 0.047});
+  w.push(row(199, {.stack = 433, .oxygen = 0.048, .monoxide = 21 * invented::ppm}));
+  w.hold(200, 300, {.stack = 350, .oxygen = 0.209, .monoxide = 0});
+  w.hold(300, 400, {.stack = 430, .oxygen = 0.052});
+  w.finish();
+  ASSERT_EQ(w.burns.size(), 2U);
+  EXPECT_EQ(w.burns[0].peak[channel::stack_temp], 434);
+  EXPECT_EQ(w.burns[0].peak[channel::co], 300 * invented::ppm);
+  EXPECT_EQ(when(*w.burns[0].to), 199);
+  EXPECT_EQ(w.burns[0].last[channel::stack_temp], 433);
+  EXPECT_EQ(w.burns[0].last[channel::o2], 0.048);
+  EXPECT_EQ(w.burns[0].last[channel::co], 21 * invented::ppm);
+  EXPECT_FALSE(w.burns[1].to);
+  EXPECT_EQ(w.burns[1].peak[channel::stack_temp], 430) << "nothing of the burn before";
+  EXPECT_EQ(w.burns[1].peak[channel::co], 20 * invented::ppm);
+  EXPECT_EQ(w.burns[1].last[channel::o2], 0.052);
+  EXPECT_FALSE(w.burns[1].peak.has(channel::no)) << "unknown is not zero";
+}
+
+TEST(fire, takes_no_outlier_for_a_peak) {
+  watched w;
+  w.hold(0, 60, flue{});
+  frame f = row(60, {.stack = 900});
+  f.add_mark(channel::stack_temp, quality::outlier);
+  w.push(f);
+  w.finish();
+  ASSERT_EQ(w.burns.size(), 1U);
+  EXPECT_EQ(w.burns[0].peak[channel::stack_temp], flue{}.stack);
 }
 
 frame heat_only(double t, double stack) { return row(t, channel::stack_temp, stack); }
