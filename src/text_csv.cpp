@@ -40,7 +40,8 @@ template <class Each> void each_figure(const presentation& as, Each each) {
   for (const auto& f : figure_table) {
     const bool is_measured = (f.is == figure::o2 && as.columns.contains(channel::o2)) ||
                              (f.is == figure::co2 && as.columns.contains(channel::co2));
-    if (!f.working && !is_measured) each(f.is);
+    const bool asked_for = f.is != figure::draft_theoretical || as.how.flue;
+    if (!f.working && !is_measured && asked_for) each(f.is);
   }
 }
 

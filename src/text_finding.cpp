@@ -10,6 +10,7 @@
 #include <variant>
 
 #include "stilling/text.hpp"
+#include "text_figures.hpp"
 #include "text_json.hpp"
 #include "text_number.hpp"
 #include "text_words.hpp"
@@ -153,8 +154,8 @@ std::string seen(const finding& f, const shown_number& n) {
   if (f.what == finding_kind::condensing)
     return fmt::format("The {} is {}, the dew point {}.", n.label, value_of(n),
                        number(n.limit.value_or(0), n.decimals, n));
-  return fmt::format("{} {}; the limit is {}{}.", n.label, value_of(n),
-                     number(n.limit.value_or(0), std::min(n.decimals, 3), n),
+  return fmt::format("{} {}; the limit is {} ({}){}.", n.label, value_of(n),
+                     number(n.limit.value_or(0), std::min(n.decimals, 3), n), f.basis,
                      f.straddles ? ", which lies within the uncertainty" : "");
 }
 
@@ -173,22 +174,22 @@ severity grave_of(finding_kind k) noexcept {
 
 constexpr std::string_view of_practice = "our own choice, from common practice";
 
-void write_event(std::string& to, instant t, finding_kind what, severity grave,
-                 const shown_number& n, std::string_view basis, const std::string& text) {
-  {
-    object o{to};
-    o.text("event", "finding");
-    o.time("time_s", t);
-    o.text("finding", name_of(what));
-    o.text("severity", name_of(grave));
-    o.text("quantity", n.key);
-    o.number("value", n.value, n.decimals);
-    o.number("u", n.u, n.decimals);
-    o.number("limit", n.limit, std::max(n.decimals, 3));
-    o.text("basis", basis);
-    o.text("text", text);
-  }
-  to += '\n';
+void put_members(object& o, finding_kind what, severity grave, const shown_number& n,
+                 std::string_view basis) {
+  o.text("finding", name_of(what));
+  o.text("severity", name_of(grave));
+  o.text("quantity", n.key);
+  o.number("value", n.value, n.decimals);
+  o.number("u", n.u, n.decimals);
+  o.number("limit", n.limit, std::max(n.decimals, 3));
+  o.text("basis", basis);
+}
+
+void put_members(object& o, const finding& f, const presentation& as) {
+  put_members(o, f.what, f.grave, shown_of(f, as), f.basis);
+  o.text("limit_name", f.key);
+  o.key("straddles") += f.straddles ? "true" : "false";
+  o.text("text", fmt::format("{} {}", words_of(f, as), precedence));
 }
 
 std::string_view word_of(severity grave) noexcept {
@@ -212,16 +213,35 @@ std::string brief_words_of(const finding& f, const presentation& as) {
   return capitalised(seen(f, shown_of(f, as)));
 }
 
+void writing::append_finding(std::string& to, const finding& f, const presentation& as) {
+  object o{to};
+  put_members(o, f, as);
+}
+
 namespace jsonl {
 
 void write(std::string& to, const observation& o, const presentation& as) {
-  write_event(to, o.at, o.what, grave_of(o.what), shown_of(o, as), of_practice,
-              fmt::format("{} {} {}", words_of(o, as), advice_on(o.what).meaning, precedence));
+  {
+    object event{to};
+    event.text("event", "finding");
+    event.time("time_s", o.at);
+    put_members(event, o.what, grave_of(o.what), shown_of(o, as), of_practice);
+    event.key("limit_name") += "null";  // it is about no limit of a set
+    event.key("straddles") += "null";
+    event.text("text", fmt::format("{} {} {}", words_of(o, as), advice_on(o.what).meaning,
+                                   precedence));
+  }
+  to += '\n';
 }
 
 void write(std::string& to, instant when, const finding& f, const presentation& as) {
-  write_event(to, when, f.what, f.grave, shown_of(f, as), f.basis,
-              fmt::format("{} {}", words_of(f, as), precedence));
+  {
+    object event{to};
+    event.text("event", "finding");
+    event.time("time_s", when);
+    put_members(event, f, as);
+  }
+  to += '\n';
 }
 
 }  // namespace jsonl

@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "stilling/text.hpp"
+#include "text_figures.hpp"
 #include "text_json.hpp"
 #include "text_number.hpp"
 
@@ -48,29 +49,6 @@ void append_reading(std::string& to, channel c, const channel_reading& r, const 
   o.count("n", r.count);
   o.number("n_effective", r.effective_count, 1);
   o.count("set_aside", r.set_aside);
-}
-
-void append_derived(std::string& to, const settled_reading& r, const presentation& as) {
-  const auto figures = derive(r, *as.burned, as.how);
-  object all{to};
-  for (const auto& traits : figure_table) {
-    if (traits.working) continue;
-    const auto& d = figures[traits.is];
-    // A figure that was measured stands among the readings; one nobody derives, nowhere.
-    if (!d && (d.error() == undefined::oxygen_measured || d.error() == undefined::co2_measured ||
-               d.error() == undefined::not_derived))
-      continue;
-    object one{all.key(writing::key_of(traits.is, as))};
-    if (!d) {
-      one.key("value") += "null";
-      one.text("reason", name_of(d.error()));
-      continue;
-    }
-    const auto value = shown(traits.is, *d, as);
-    one.number("value", value.value, value.decimals);
-    one.number("u", value.u, value.decimals);
-    one.text("formula", name_of(d->by));
-  }
 }
 
 void append_flags(std::string& to, const settled_reading& r) {
@@ -182,7 +160,7 @@ void write(std::string& to, const settled_reading& r, const presentation& as) {
         if (r.channels.has(c))
           append_reading(readings.key(stilling::key_of(c, as.unit_of(c))), c, r.channels[c], as);
     }
-    append_derived(o.key("derived"), r, as);
+    append_derived(o.key("derived"), derive(r, *as.burned, as.how), as);
     append_flags(o.key("flags"), r);
     if (r.hunting) append_oscillation(o.key("oscillation"), *r.hunting, as);
   }

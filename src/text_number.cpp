@@ -102,8 +102,11 @@ int all_decimals(unit u) noexcept { return usual_decimals(u) + 6; }
 
 shown_value shown(channel c, const channel_reading& r, const presentation& as) {
   const unit u = as.unit_of(c);
-  return with_uncertainty(from_canonical(u, r.mean),
-                          difference_from_canonical(u, r.standard_uncertainty), usual_decimals(u));
+  double standard = r.standard_uncertainty;
+  if (as.how.instrument.has(c))
+    standard = combine({{standard}, as.how.instrument[c].of(r.mean)}).standard;
+  return with_uncertainty(from_canonical(u, r.mean), difference_from_canonical(u, standard),
+                          usual_decimals(u));
 }
 
 namespace {

@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <cmath>
 #include <utility>
+#include <vector>
 
 #include "stilling/text.hpp"
 #include "text_number.hpp"
+#include "text_readable.hpp"
 #include "text_words.hpp"
 
 namespace stilling::plain {
@@ -48,39 +50,6 @@ std::string reason_of(const phase_change& p) {
 
 // --- numbers -------------------------------------------------------------------------------
 
-/// An uncertainty as a person can use it: two digits where the first is 1 or 2, else one (JCGM 100,
-/// 7.2.6, advises against more than two), and no more decimals than `most`; rounded up.
-struct readable {
-  double u = 0;
-  int decimals = 0;
-};
-
-readable readable_of(double u, int most) {
-  // u in steps of its last digit shown, and back.
-  const auto steps = [](double x, int decimals) {
-    for (; decimals > 0; --decimals) x *= 10;
-    for (; decimals < 0; ++decimals) x /= 10;
-    return x;
-  };
-  int decimals = -leading_power(u);
-  if (steps(u, decimals) < 2.95) ++decimals;
-  decimals = std::min(decimals, most);
-  return {steps(std::ceil(steps(u, decimals) - 1e-9), -decimals), std::max(decimals, 0)};
-}
-
-std::string readable_value(const shown_value& x, int most) {
-  std::string to;
-  if (!x.u) {
-    append_rounded(to, x.value, std::min(x.decimals, most));
-    return to;
-  }
-  const auto [u, decimals] = readable_of(*x.u, most);
-  append_fixed(to, x.value, decimals);
-  to += " ± ";
-  append_fixed(to, u, decimals);
-  return to;
-}
-
 /// One decimal more than the instrument shows: beyond that nobody reads.
 int most_decimals(channel c, const channel_reading& r, const presentation& as) {
   const double step = difference_from_canonical(as.unit_of(c), r.step);
@@ -90,12 +59,6 @@ int most_decimals(channel c, const channel_reading& r, const presentation& as) {
 std::string readable_value(channel c, const channel_reading& r, const presentation& as) {
   const auto value = shown(c, r, as);
   return readable_value(value, most_decimals(c, r, as)) + (value.u ? "" : " ± ?");
-}
-
-/// Three digits where nothing is known about the uncertainty.
-std::string readable_figure(const shown_value& x, int most) {
-  const bool bare = !x.u && x.value != 0;
-  return readable_value(x, bare ? std::min(std::max(2 - leading_power(x.value), 0), most) : most);
 }
 
 /// "+0.6, under 1.9"
@@ -185,8 +148,9 @@ std::string duration_words(duration d) {
   return s < 60 ? fmt::format("{} s", s) : fmt::format("{} min {} s", s / 60, s % 60);
 }
 
-void write_block(std::string& to, std::span<const settled_reading> readings, std::size_t before,
-                 const presentation& as, bool every_figure) {
+void write_block(std::string& to, std::span<const settled_reading> readings,
+                 std::span<const combustion> figures, std::size_t before, const presentation& as,
+                 bool every_figure) {
   table t{readings};
   t.row("settled reading", [&](const settled_reading&) { return fmt::format("{}", ++before); });
   t.row("  settled at", [](const settled_reading& r) { return clock_of(r.declared); });
@@ -213,7 +177,7 @@ void write_block(std::string& to, std::span<const settled_reading> readings, std
   t.gap();
   const auto figure_row = [&](figure f, std::string_view label, int most) {
     t.row(label_with_unit(label, unit_of(f, as)), [&](const settled_reading& r) {
-      const auto d = derive(r, *as.burned, as.how)[f];
+      const auto& d = figures[static_cast<std::size_t>(&r - readings.data())][f];
       return d ? readable_figure(shown(f, *d, as), most) : std::string{};
     });
   };
@@ -225,15 +189,12 @@ void write_block(std::string& to, std::span<const settled_reading> readings, std
 }
 
 /// Figures that are in no column, each with the reason of the first.
-void write_withheld(std::string& to, std::span<const settled_reading> readings,
-                    const presentation& as) {
+void write_withheld(std::string& to, std::span<const combustion> figures) {
   bool first = true;
   for (const auto& f : foremost) {
-    const auto given = [&](const settled_reading& r) {
-      return derive(r, *as.burned, as.how)[f.is].has_value();
-    };
-    if (std::ranges::any_of(readings, given)) continue;
-    const auto why = derive(readings.front(), *as.burned, as.how)[f.is].error();
+    const auto given = [&](const combustion& y) { return y[f.is].has_value(); };
+    if (std::ranges::any_of(figures, given)) continue;
+    const auto why = figures.front()[f.is].error();
     switch (why) {
       case undefined::oxygen_measured:
       case undefined::co2_measured:
@@ -328,13 +289,15 @@ void write(std::string& to, const discontinuity& d) {
 
 void write_table(std::string& to, std::span<const settled_reading> closed, const presentation& as,
                  bool every_figure) {
+  std::vector<combustion> figures;
+  for (const auto& r : closed) figures.push_back(derive(r, *as.burned, as.how));
+  const std::span all{figures};
   for (std::size_t i = 0; i < closed.size(); i += cells_abreast) {
     if (i > 0) to += '\n';
-    write_block(to, closed.subspan(i, std::min(cells_abreast, closed.size() - i)), i, as,
-                every_figure);
+    const auto abreast = std::min(cells_abreast, closed.size() - i);
+    write_block(to, closed.subspan(i, abreast), all.subspan(i, abreast), i, as, every_figure);
   }
-  if (closed.empty()) return;
-  write_withheld(to, closed, as);
+  if (!closed.empty()) write_withheld(to, all);
 }
 
 void write(std::string& to, const log_summary& s, const presentation& as) {
@@ -365,11 +328,13 @@ void write(std::string& to, const log_summary& s, const presentation& as) {
   }
 }
 
-void write_cautions(std::string& to, bool with_readings) {
-  if (with_readings)
+void write_cautions(std::string& to, bool with_readings, const presentation& as) {
+  if (with_readings && as.how.instrument.valid.empty())
     to +=
         "± is what the scatter of the readings leaves open (k = 2); the instrument's own error\n"
         "comes on top.\n";
+  if (with_readings && !as.how.instrument.valid.empty())
+    to += "± is what scatter and the instrument's specification leave open (k = 2).\n";
   to +=
       "CO poisons and hot flue gas burns: the maker's instructions, local codes and licensed\n"
       "practice come before anything printed here.\n";

@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include <utility>
+
 #include "log_settings.hpp"
 
 namespace stilling::command {
@@ -51,13 +53,15 @@ settings_list figure_settings(log_options& to) {
   all.push_back({.heading = heading::figures,
                  .key = "fuel",
                  .option = "--fuel",
-                 .type = "FUEL",
-                 .about = "What burns, see `stilling list fuels` (no2_oil)",
+                 .type = "NAME|FILE",
+                 .about =
+                     "What burns, see `stilling list fuels`, or a file with a [fuel] of your own",
                  .choices = fuel_names(),
                  .take = [&](const words& said) {
                    to.shown.burned = find_fuel(said[0]);
                    to.fuel_by_hand = true;
                  }});
+  for (auto& one : fuel_settings(to)) all.push_back(std::move(one));
   all.push_back({.heading = heading::figures,
                  .key = "method",
                  .option = "--method",
@@ -82,7 +86,37 @@ settings_list figure_settings(log_options& to) {
        .option = "--barometer",
        .type = "PRESSURE",
        .about = "Absolute pressure on the site: 29.92inHg, 1013hPa (sea level)",
-       .take = [&](const words& said) { to.shown.how.barometer = read_barometer(said[0]); }});
+       .take = [&](const words& said) { to.shown.how.barometer = read_barometer(said[0]); },
+       .excludes = {"--altitude"}});
+  all.push_back(
+      {.heading = heading::figures,
+       .key = "altitude",
+       .option = "--altitude",
+       .type = "HEIGHT",
+       .about = "Of the site above sea level, in place of a barometer: 5000ft",
+       .take = [&](const words& said) { to.shown.how.barometer = read_altitude(said[0]); }});
+  all.push_back(
+      {.heading = heading::figures,
+       .key = "humidity",
+       .option = "--humidity",
+       .type = "SHARE",
+       .about = "Relative humidity of the combustion air: 40% (dry air)",
+       .take = [&](const words& said) { to.shown.how.humidity = read_humidity(said[0]); }});
+  // Their tables stand in files; log_words reads them.
+  all.push_back({.heading = heading::figures,
+                 .option = "--limits",
+                 .type = "FILE",
+                 .about = "Limits of your own, or the maker's, in place of common practice: a file "
+                          "with [limits], see `stilling list limits`",
+                 .take = [](const words&) {}});
+  all.push_back({.heading = heading::figures,
+                 .option = "--instrument",
+                 .type = "FILE",
+                 .about = "What the instrument's specification says of its error: a file with "
+                          "[instrument]; it goes into every ±",
+                 .take = [](const words&) {}});
+  for (auto& one : limit_settings(to)) all.push_back(std::move(one));
+  for (auto& one : instrument_settings(to)) all.push_back(std::move(one));
   return all;
 }
 

@@ -24,7 +24,7 @@ class told_findings {
     if (declared_ != r.declared) told_.clear();
     declared_ = r.declared;
     const instant when = r.to ? r.released.value_or(*r.to) : r.declared;
-    for (const auto& f : judge(derive(r, *as.burned, as.how))) {
+    for (const auto& f : judge(derive(r, *as.burned, as.how), as.limits)) {
       if (std::ranges::find(told_, f.what) != told_.end()) continue;
       told_.push_back(f.what);
       tell(when, f);
@@ -32,8 +32,9 @@ class told_findings {
   }
 
   /// CO that people must hear of at once; again only after a minute without.
-  template <class Tell> void watch_monoxide(const verdict& v, Tell tell) {
-    const auto f = alarm_in(v.row, v.in);
+  template <class Tell>
+  void watch_monoxide(const verdict& v, const presentation& as, Tell tell) {
+    const auto f = alarm_in(v.row, v.in, as.limits);
     if (!f) return;
     const bool again = alarmed_ && v.row.at - *alarmed_ < seconds(60) && f->grave <= gravest_;
     alarmed_ = v.row.at;

@@ -86,7 +86,8 @@ template <class Printer> class judged_log {
   struct watch {
     judged_log* log;
     void operator()(const verdict& v) const {
-      log->found_.watch_monoxide(v, [&](instant t, const finding& f) { log->tell(t, f); });
+      log->found_.watch_monoxide(v, log->as_,
+                                 [&](instant t, const finding& f) { log->tell(t, f); });
     }
   };
   static auto make(const session_settings& s, const forecast_settings& ahead, bool finished,

@@ -13,6 +13,9 @@
 #include "rule_words.hpp"
 #include "sources.hpp"
 #include "stilling/combustion/combustion.hpp"
+#include "stilling/combustion/exposure.hpp"
+#include "stilling/combustion/fuel_constants.hpp"
+#include "stilling/combustion/limits.hpp"
 #include "stilling/terms/published_criteria.hpp"
 #include "stilling/terms/settings.hpp"
 #include "stilling/terms/unit.hpp"
@@ -80,32 +83,13 @@ void list_channels(std::string& to) {
   to += ".\nPlausible ranges are physical, not typical: common practice, no published source.\n";
 }
 
-void list_fuels(std::string& to) {
-  for (const auto& f : fuel_table) {
-    to += fmt::format("{}: {}\n", f.name, f.label);
-    const auto line = [&](const std::string& text) { to += fmt::format("  {}\n", text); };
-    if (f.made_of) line(fmt::format("composition: {}", f.composition_source));
-    if (f.heating_value)
-      line(fmt::format("gross heating value {:.1f} MJ/kg: {}", f.heating_value->value / 1e6,
-                       f.heating_value_source));
-    if (f.factors)
-      line(fmt::format("F {} dscf/mmBtu, Fc {} scf CO2/mmBtu: 40 CFR 75 App. F (2015 ed.)",
-                       f.factors->dry, f.factors->carbon));
-    if (f.app_o)
-      line(fmt::format("A {} B {} C {} D {} L {}: 10 CFR 430 Subpart B App. O (2015 ed.)",
-                       f.app_o->a, f.app_o->b, f.app_o->c, f.app_o->d, f.app_o->latent));
-    if (f.siegert)
-      line(fmt::format("A {} B {}: 1. BImSchV (2010) Annex 2", f.siegert->a, f.siegert->b));
-  }
-}
-
 /// In lines of a page's width, all but the first indented.
 std::string wrapped(std::string_view text, std::size_t indent) {
   std::string out;
   std::size_t column = indent;
   while (!text.empty()) {
     const auto end = std::min(text.find(' '), text.size());
-    if (column > indent && column + 1 + end > 96) {
+    if (column > indent && column + 1 + end > 80) {
       out += fmt::format("\n{:{}}", "", indent);
       column = indent;
     } else if (column > indent) {
@@ -117,6 +101,34 @@ std::string wrapped(std::string_view text, std::size_t indent) {
     text.remove_prefix(std::min(end + 1, text.size()));
   }
   return out;
+}
+
+/// As it is told, with its expanded uncertainty: as many digits as that leaves.
+std::string with_spread(double value, double standard) {
+  if (!(standard > 0)) return fmt::format("{:.8g}", value);
+  const double u = 2 * standard;
+  const int decimals = u < 0.1 ? 3 : u < 3 ? 2 : 1;
+  return fmt::format("{:.{}f} ± {:.{}f}", value, decimals, u, decimals);
+}
+
+void list_fuels(std::string& to) {
+  to += "What burns, and every constant used with it. ± is expanded (k = 2): how far\n"
+        "published values lie apart, since none states its own.\n";
+  for (const auto& f : fuel_table) {
+    to += fmt::format("\n{}: {}\n", f.name, f.label);
+    std::string_view told;
+    for (const auto& c : constants_of(f)) {
+      if (c.value == 0) continue;
+      const bool heat = c.unit == "J/kg";
+      const double scale = heat ? 1e-6 : 1;
+      const auto value = with_spread(scale * c.value, scale * c.standard_uncertainty);
+      to += fmt::format("  {:<26}{:>18}{}{}\n", c.label, value, c.unit.empty() ? "" : " ",
+                        heat ? "MJ/kg" : c.unit);
+      if (c.source == told) continue;
+      told = c.source;
+      to += fmt::format("    {}\n", wrapped(c.source, 4));
+    }
+  }
 }
 
 void list_published(std::string& to) {
@@ -166,6 +178,64 @@ void list_criteria(std::string& to) {
   list_published(to);
 }
 
+std::string_view word_of(side when) {
+  switch (when) {
+    case side::below: return "below";
+    case side::above: return "above";
+    case side::at_or_above: return "from";
+    case side::magnitude_above: return "beyond";
+  }
+  return {};
+}
+
+/// In the unit it is usually told in.
+std::string value_of(const limit& l) {
+  if (!l.value) return "none";
+  if (const auto* c = std::get_if<channel>(&l.of))
+    return fmt::format("{:.6g} {}", from_canonical(unit_of_limit(*c), *l.value),
+                       traits_of(unit_of_limit(*c)).name);
+  if (const auto* f = std::get_if<figure>(&l.of)) {
+    if (traits_of(*f).kind == shown_as::pressure_difference)
+      return fmt::format("{:.6g} inH2O", from_canonical(unit::inch_of_water, *l.value));
+    return fmt::format("{:.6g} pct", 100 * *l.value);
+  }
+  if (std::holds_alternative<stack_rate>(l.of))
+    return fmt::format("{:.6g} degF/min", 60 * difference_from_canonical(unit::fahrenheit, *l.value));
+  return fmt::format("{:.6g}", *l.value);
+}
+
+std::string_view subject_of(const limit& l) {
+  if (const auto* c = std::get_if<channel>(&l.of)) return traits_of(*c).name;
+  if (const auto* f = std::get_if<figure>(&l.of)) return traits_of(*f).stem;
+  return std::holds_alternative<stack_rate>(l.of) ? "stack_temp rate" : "smoke";
+}
+
+std::string_view word_of(applies only) {
+  switch (only) {
+    case applies::always: break;
+    case applies::to_instrument: return ", read by an instrument";
+    case applies::to_absorption_kit: return ", read by an absorption kit";
+    case applies::to_room_air: return ", in the air of the room";
+  }
+  return {};
+}
+
+void list_limits(std::string& to) {
+  to +=
+      "Residential oil burners with negative draft and an ordinary chimney. The maker's\n"
+      "instructions and local codes come first: under [limits] a file given to --limits\n"
+      "replaces a value, or silences it with \"none\". `none` here: silent until one does.\n\n";
+  for (const auto& l : residential_oil) {
+    to += fmt::format("{:<24}{:<8}{} {} {}{}\n", l.key, name_of(l.grave), subject_of(l),
+                      word_of(l.when), value_of(l), word_of(l.only));
+    if (l.value) to += fmt::format("    {}\n", wrapped(l.basis, 4));
+  }
+  to += "\nCO in air that people breathe; no limits for the flue:\n\n";
+  for (const auto& e : exposure_table)
+    to += fmt::format("{:>6} ppm  {}\n            {}\n", e.ppm, e.over,
+                      wrapped(fmt::format("{} ({})", e.source, e.mark), 12));
+}
+
 }  // namespace
 
 int list(const list_request& r) {
@@ -174,6 +244,7 @@ int list(const list_request& r) {
     case list_request::subject::channels: list_channels(text); break;
     case list_request::subject::fuels: list_fuels(text); break;
     case list_request::subject::criteria: list_criteria(text); break;
+    case list_request::subject::limits: list_limits(text); break;
   }
   outlet out;
   out.write(text);

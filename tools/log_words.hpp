@@ -15,20 +15,23 @@ namespace stilling::command {
 
 class log_words {
  public:
-  /// `to` must outlive this.
-  explicit log_words(log_options& to);
+  /// `to` must outlive this. `more`: settings beside those of a log.
+  explicit log_words(log_options& to, settings_list more = {});
   log_words(const log_words&) = delete;
   log_words& operator=(const log_words&) = delete;
 
-  /// Offers the settings under these headings on the command line.
-  void offer(CLI::App& to, std::initializer_list<std::string_view> headings);
+  /// Offers the settings under these headings on the command line, but for one option.
+  void offer(CLI::App& to, std::initializer_list<std::string_view> headings,
+             std::string_view without = {});
+  void offer_settings_file(CLI::App& to);
   /// Takes what was said. Throws refusal.
   void take();
 
  private:
   void add(CLI::App& to, const setting& s, std::optional<answer>& typed);
-  void take_criterion(answers& filed);
-  [[nodiscard]] answers read_criterion(const std::string& path) const;
+  void take_table(answers& filed, std::string_view option, std::string_view table);
+  [[nodiscard]] answers read_table(const std::string& path, const setting& of,
+                                   std::string_view table) const;
 
   log_options& to_;
   settings_list list_;

@@ -105,6 +105,84 @@ void add_settle(CLI::App& to, settle_request& r, log_words& log) {
       "understood.");
 }
 
+struct derive_words {
+  log_words said;
+  std::string figure{};
+  bool json = false, explain = false, csv = false;
+};
+
+void add_derive(CLI::App& to, derive_request& r, derive_words& w) {
+  const std::string shown{heading::showing};
+  w.said.offer(to, {heading::typed});
+  w.said.offer_settings_file(to);
+  w.said.offer(to, {heading::figures}, "--air-temp");
+  w.said.offer(to, {heading::showing});
+  auto* json = to.add_flag("--json", w.json, "One JSON object, for another program")->group(shown);
+  auto* explain =
+      to.add_flag("--explain", w.explain,
+                  "How each figure came about, to be followed with a pocket calculator")
+          ->group(shown)
+          ->excludes(json);
+  auto* table =
+      to.add_option("--table", w.figure,
+                    "A table for paper, over ranges such as --o2 3..9 --stack 350..650degF")
+          ->expected(0, 1)
+          ->type_name("FIGURE")
+          ->group(shown)
+          ->excludes(json)
+          ->excludes(explain);
+  to.add_flag("--csv", w.csv, "The table as rows of CSV")->group(shown)->needs(table);
+  to.add_flag("--verbose", r.verbose, "The steps on the way to the figures, too")->group(shown);
+  to.footer(
+      "Examples:\n"
+      "  stilling derive --fuel no2_oil --o2 5.0 --stack 480degF --air 70degF --co 20\n"
+      "  stilling derive --fuel natural_gas --co2 9.2 --stack 180degC --air 20degC --json\n"
+      "  stilling derive --fuel no2_oil --o2 5.0+-0.2 --stack 480degF --air 70degF --explain\n"
+      "  stilling derive --fuel no2_oil --air 70degF --table --o2 3..9 --stack 350..650degF\n"
+      "Status: 0 done, 2 what was typed is not understood or cannot be right.");
+}
+
+/// What only shows once all of it was said; empty: it makes sense.
+std::string settle_derive(derive_request& r, const derive_words& w, bool as_table) {
+  using manner = derive_request::manner;
+  auto& log = r.log;
+  if (!log.fuel_by_hand) {
+    words names;
+    for (const auto& f : fuel_table) names.emplace_back(f.name);
+    return fmt::format(
+        "which fuel burns? Say --fuel {}, or a file with a [fuel] of your own", joined(names, ", "));
+  }
+  if (r.height.has_value() != r.outdoor.has_value())
+    return "--height and --outdoor go together: a chimney pulls by both";
+  if (r.height) log.shown.how.flue = chimney{*r.height, *r.outdoor};
+  if (as_table) {
+    r.as = w.csv ? manner::csv : manner::table;
+    if (!w.figure.empty()) {
+      const auto at = std::ranges::find(figure_table, w.figure, &figure_traits::stem);
+      if (at == figure_table.end()) {
+        words known;
+        for (const auto& f : figure_table)
+          if (!f.working) known.emplace_back(f.stem);
+        return fmt::format("--table: '{}' is none of {}", w.figure, joined(known, ", "));
+      }
+      r.of_table = at->is;
+    } else if (log.shown.how.by == method::siegert) {
+      r.of_table = figure::efficiency_net;
+    }
+    if (r.ranges.valid.empty())
+      return "--table over which range? Type one, such as --o2 3..9 or --stack 350..650degF";
+    if (r.ranges.valid.size() > 2) return "--table takes two ranges at most";
+    return {};
+  }
+  for (const auto c : all_channels)
+    if (r.ranges.has(c))
+      return fmt::format("{} is a range; that is for --table", traits_of(c).name);
+  r.as = w.json ? manner::json : w.explain ? manner::explain : manner::plain;
+  if (r.read.valid.empty())
+    return "from which readings? Type at least --o2 or --co2, better --stack and --air too";
+  return {};
+}
+
 void add_look(CLI::App& to, look_request& r, std::string& joint, log_words& log) {
   to.add_option("joint", joint,
                 "frames: the rows as they were read; verdicts: what was said of them")
@@ -148,8 +226,8 @@ void add_simulate(CLI::App& to, simulate_request& r, bool& listing) {
 void add_list(CLI::App& to, std::string& subject) {
   to.add_option("subject", subject, "What to list")
       ->required()
-      ->type_name("channels|fuels|criteria")
-      ->check(one_of({"channels", "fuels", "criteria"}));
+      ->type_name("channels|fuels|criteria|limits")
+      ->check(one_of({"channels", "fuels", "criteria", "limits"}));
   to.footer("Example:\n  stilling list channels");
 }
 
@@ -165,22 +243,27 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
       "Examples:\n"
       "  stilling simulate first_visit --seed 7 >test.csv\n"
       "  stilling settle test.csv\n"
+      "  stilling derive --fuel no2_oil --o2 5.0 --stack 480degF --air 70degF\n"
       "`stilling VERB --help` says more.");
 
   settle_request settling;
+  derive_request deriving;
   look_request looking;
   check_request checking;
   simulate_request simulating;
   list_request listing;
   log_words settled{settling.log}, looked_at{looking.log}, checked{checking.log};
+  derive_words derived{log_words{deriving.log, derive_settings(deriving)}};
   std::string joint, subject;
   bool list_scenarios = false;
   auto* settle = app.add_subcommand("settle", "Logs or a stream in, settled readings out");
+  auto* derive = app.add_subcommand("derive", "Combustion figures from readings typed by hand");
   auto* look = app.add_subcommand("look", "What passes at one joint of the chain, row by row");
   auto* check = app.add_subcommand("check", "How a log would be read, without judging it");
   auto* simulate = app.add_subcommand("simulate", "An invented test with known truth");
-  auto* list = app.add_subcommand("list", "Channels and their units, fuels, criteria");
+  auto* list = app.add_subcommand("list", "Channels and their units, fuels, criteria, limits");
   add_settle(*settle, settling, settled);
+  add_derive(*derive, deriving, derived);
   add_look(*look, looking, joint, looked_at);
   add_check(*check, checking, checked);
   add_simulate(*simulate, simulating, list_scenarios);
@@ -194,6 +277,7 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   try {
     app.parse(count, arguments);
     if (*settle) settled.take();
+    if (*derive) derived.said.take();
     if (*look) looked_at.take();
     if (*check) checked.take();
   } catch (const CLI::CallForHelp&) {
@@ -203,8 +287,8 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   } catch (const CLI::ParseError& e) {
     if (count < 2) return last_word{2, app.help()};
     if (app.get_subcommands().empty() && arguments[1][0] != '-')
-      return last_word{2, fmt::format("no verb is called '{}'; the verbs are settle, look, check, "
-                                      "simulate and list",
+      return last_word{2, fmt::format("no verb is called '{}'; the verbs are settle, derive, look, "
+                                      "check, simulate and list",
                                       arguments[1])};
     return refuse(e.what());
   } catch (const refusal& why) {
@@ -218,6 +302,11 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     const auto why = settle_live(settling.log.live, settling.files, settling.folder);
     if (!why.empty()) return refuse(why);
     return request{settling};
+  }
+  if (*derive) {
+    const bool table = derive->get_option("--table")->count() > 0;
+    if (const auto why = settle_derive(deriving, derived, table); !why.empty()) return refuse(why);
+    return request{deriving};
   }
   if (*look) {
     if (joint == "verdicts") looking.at = look_request::joint::verdicts;
@@ -235,7 +324,10 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     return request{simulating};
   }
   using enum list_request::subject;
-  listing.of = subject == "fuels" ? fuels : subject == "criteria" ? criteria : channels;
+  listing.of = subject == "fuels"      ? fuels
+               : subject == "criteria" ? criteria
+               : subject == "limits"   ? limits
+                                       : channels;
   return request{listing};
 }
 

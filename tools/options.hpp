@@ -3,13 +3,16 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <variant>
 #include <vector>
 
+#include "own_words.hpp"
 #include "stilling/terms/settings.hpp"
 #include "stilling/text.hpp"
+#include "typed_reading.hpp"
 
 // What was asked for on the command line, as meant rather than as typed.
 
@@ -38,6 +41,8 @@ struct log_options {
   bool stamped = false;
   bool stamped_where_needed = false;  // and not where the log has times of its own
   std::string record;                 // empty: none
+  /// Of a fuel, of limits, of an instrument; copies share it.
+  std::shared_ptr<own_words> own = std::make_shared<own_words>();
 };
 
 enum class form : std::uint8_t { plain, jsonl, csv };
@@ -73,13 +78,27 @@ struct simulate_request {
   std::string log, truth;  // empty: standard output; none
 };
 
+struct derive_request {
+  enum class manner : std::uint8_t { plain, json, explain, table, csv };
+  log_options log;
+  lanes<estimate> read;
+  lanes<typed_range> ranges;  // for a table
+  judge_options also;         // smoke, absorption kit
+  std::optional<estimate> height, outdoor;
+  std::optional<estimate> draft_zero;
+  figure of_table = figure::efficiency_gross;
+  manner as = manner::plain;
+  bool verbose = false;
+};
+
 struct list_request {
-  enum class subject : std::uint8_t { channels, fuels, criteria };
+  enum class subject : std::uint8_t { channels, fuels, criteria, limits };
   subject of = subject::channels;
 };
 
 using request =
-    std::variant<settle_request, look_request, check_request, simulate_request, list_request>;
+    std::variant<settle_request, derive_request, look_request, check_request, simulate_request,
+                 list_request>;
 
 /// Nothing to run: help that was asked for (status 0), or what was wrong (status 2).
 struct last_word {

@@ -222,7 +222,7 @@ int settle(const settle_request& asked) {
   const auto warn = [&] {
     if (r.as != form::plain) return;
     std::string cautions = "\n";
-    plain::write_cautions(cautions, settled);
+    plain::write_cautions(cautions, settled, r.log.shown);
     out.write(cautions);
   };
   if (!r.folder.empty()) {

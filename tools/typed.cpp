@@ -19,8 +19,25 @@ struct unit_of_size {
   double size;
 };
 
-/// A typed value is known to its last digit: half a step either way, all values as likely.
-double uncertainty_of_step(double step) { return step / std::sqrt(12.0); }
+/// What stands behind a ± is expanded uncertainty.
+constexpr double coverage_factor = 2;
+
+/// Where the uncertainty begins, and how long its sign is; size 0: there is none.
+struct sign_at {
+  std::size_t at = 0, size = 0;
+};
+
+sign_at find_sign(std::string_view text) {
+  for (const std::string_view sign : {"\xC2\xB1", "\xB1", "+/-", "+-"})
+    if (const auto at = text.find(sign); at != std::string_view::npos) return {at, sign.size()};
+  return {};
+}
+
+std::string_view without_blanks(std::string_view text) {
+  while (text.starts_with(' ')) text.remove_prefix(1);
+  while (text.ends_with(' ')) text.remove_suffix(1);
+  return text;
+}
 
 char in_lower_case(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; }
 
@@ -61,6 +78,21 @@ typed_quantity read_quantity(std::string_view text) {
   return q;
 }
 
+typed_estimate read_estimate(std::string_view text) {
+  const auto sign = find_sign(text);
+  const auto number = read_quantity(without_blanks(sign.size > 0 ? text.substr(0, sign.at) : text));
+  if (sign.size == 0) {
+    // Known to its last digit: half a step either way, all values as likely.
+    return {number.value, number.step / std::sqrt(12.0), without_blanks(number.unit)};
+  }
+  const auto u = read_quantity(without_blanks(text.substr(sign.at + sign.size)));
+  if (!(u.value >= 0)) throw refusal{"what stands behind the ± is 0 or more"};
+  const auto before = without_blanks(number.unit), behind = without_blanks(u.unit);
+  if (!before.empty() && before != behind)
+    throw refusal{fmt::format("'{}' and '{}': one unit for both, behind the ±", before, behind)};
+  return {number.value, u.value / coverage_factor, behind};
+}
+
 double read_plain_number(std::string_view text) {
   const auto q = read_quantity(text);
   if (!q.unit.empty()) throw refusal{fmt::format("'{}' is no plain number", text)};
@@ -81,25 +113,25 @@ bool read_switch(std::string_view text) {
 }
 
 estimate read_air_temperature(std::string_view text) {
-  const auto q = read_quantity(text);
-  const auto u = find_unit(q.unit, quantity::temperature);
+  const auto x = read_estimate(text);
+  const auto u = find_unit(x.unit, quantity::temperature);
   if (!u) throw refusal{"write the unit behind it: 70degF, 21degC or 294K"};
-  const double kelvins = to_canonical(*u, q.value);
+  const double kelvins = to_canonical(*u, x.value);
   const auto& range = traits_of(channel::ambient_temp);
   if (!(kelvins >= range.lowest && kelvins <= range.highest))
     throw refusal{"no combustion air is that cold or hot"};
-  return {kelvins, uncertainty_of_step(difference_to_canonical(*u, q.step))};
+  return {kelvins, difference_to_canonical(*u, x.standard_uncertainty)};
 }
 
 estimate read_barometer(std::string_view text) {
-  const auto q = read_quantity(text);
+  const auto x = read_estimate(text);
   // inHg: conventional, at 0 degC (NIST SP 811 B.8).
   constexpr std::array<unit_of_size, 5> units{
       {{"hPa", 100}, {"mbar", 100}, {"kPa", 1000}, {"Pa", 1}, {"inHg", 3386.389}}};
   for (const auto& u : units) {
-    if (q.unit != u.name) continue;
-    const double pascals = q.value * u.size;
-    if (pascals >= 50e3 && pascals <= 110e3) return {pascals, uncertainty_of_step(q.step * u.size)};
+    if (x.unit != u.name) continue;
+    const double pascals = x.value * u.size;
+    if (pascals >= 50e3 && pascals <= 110e3) return {pascals, x.standard_uncertainty * u.size};
     throw refusal{"no barometer shows that on the ground; give the absolute pressure"};
   }
   throw refusal{"write the unit behind it: 29.92inHg, 1013hPa or 101.3kPa"};

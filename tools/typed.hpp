@@ -32,6 +32,14 @@ struct typed_quantity {
 };
 [[nodiscard]] typed_quantity read_quantity(std::string_view text);
 
+/// A number and its standard uncertainty, both in `unit`, which is of the text it was read from.
+struct typed_estimate {
+  double value = 0;
+  double standard_uncertainty = 0;
+  std::string_view unit;
+};
+[[nodiscard]] typed_estimate read_estimate(std::string_view text);
+
 /// Without a unit.
 [[nodiscard]] double read_plain_number(std::string_view text);
 /// Without a unit or a fraction, within the bounds.
@@ -39,9 +47,9 @@ struct typed_quantity {
 /// "on" or "off".
 [[nodiscard]] bool read_switch(std::string_view text);
 
-/// Kelvins; known to the last digit typed.
+/// Kelvins; known as read_estimate says.
 [[nodiscard]] estimate read_air_temperature(std::string_view text);
-/// Pascals, absolute; known to the last digit typed.
+/// Pascals, absolute; likewise.
 [[nodiscard]] estimate read_barometer(std::string_view text);
 /// 9s, 500ms, 1min; a bare number is seconds. 0 or more.
 [[nodiscard]] duration read_time(std::string_view text);

@@ -48,6 +48,7 @@ struct presentation {
   std::optional<unit> temperatures, pressures;  // asked for, in place of the log's own
   const fuel* burned = &no2_oil;
   derive_options how{};
+  limit_set limits = residential_oil;
 
   /// Takes columns and units of a layout that came into effect.
   void follow(const layout& l) noexcept;
@@ -101,6 +102,13 @@ class log_summary {
 /// What was seen alone: for one that has been told before.
 [[nodiscard]] std::string brief_words_of(const finding& f, const presentation& as);
 
+/// Readings typed by hand, what follows from them and what was found.
+struct typed_test {
+  combustion figures;
+  judge_options also;
+  findings found;
+};
+
 /// What is wrong with a line, where, and what would mend it; for a person.
 void write(std::string& to, const rejection& r);
 
@@ -119,6 +127,8 @@ void write(std::string& to, const observation& o, const presentation& as);
 void write(std::string& to, instant when, const finding& f, const presentation& as);
 void write(std::string& to, const discontinuity& d);
 void write(std::string& to, const rejection& r);
+/// `inputs`, `derived`, `findings`.
+void write(std::string& to, const typed_test& t, const presentation& as);
 void write(std::string& to, const log_summary& s, const presentation& as);
 
 }  // namespace jsonl
@@ -158,7 +168,14 @@ void write_table(std::string& to, std::span<const settled_reading> closed, const
                  bool every_figure = false);
 /// What was assumed, and where nothing settled, why.
 void write(std::string& to, const log_summary& s, const presentation& as);
-void write_cautions(std::string& to, bool with_readings);
+void write_cautions(std::string& to, bool with_readings, const presentation& as);
+
+/// What was typed, what follows from it and how sure that is, what speaks against it. `steps`: also
+/// what was worked out on the way.
+void write(std::string& to, const typed_test& t, const presentation& as, bool steps);
+/// How each figure came about: formula, numbers filled in, result, what its uncertainty is made of.
+/// Every number on the page follows from others on the page, to the last digit.
+void write_explanation(std::string& to, const combustion& y, const presentation& as);
 
 }  // namespace plain
 }  // namespace stilling

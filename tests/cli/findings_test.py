@@ -29,7 +29,8 @@ class Findings(CommandTest):
     def test_form(self):
         (event,) = found(log_of(steady(co=140)))
         self.assertEqual(list(event), ["event", "time_s", "finding", "severity", "quantity",
-                                       "value", "u", "limit", "basis", "text"])
+                                       "value", "u", "limit", "basis", "limit_name",
+                                       "straddles", "text"])
         self.assertEqual(event["finding"], "co_high")
         self.assertEqual(event["severity"], "warning")
         self.assertEqual(event["quantity"], "co_ppm")
@@ -80,7 +81,7 @@ class Findings(CommandTest):
 
     def test_words(self):
         text = run("settle", log=log_of(steady(co=140))).stdout.decode()
-        self.assertRegex(text, r"warning: CO 140\.\d+ ± [0-9.]+ ppm; the limit is 100 ppm\.")
+        self.assertRegex(text, r"warning: CO 140\.\d+ ± [0-9.]+ ppm; the limit is 100 ppm \(common practice\)\.")
         told = text[text.index("warning:"):text.index("settled reading")]
         self.assertTrue(all(len(line) <= 80 for line in told.splitlines()), told)
         self.assertNotRegex(text, re.compile(r"\bnan\b|None|null"))

@@ -18,7 +18,7 @@ KEYS = {
     "plateau": ["event", "declared_s", "from_s", "to_s", "released_s", "end_reason", "readings",
                 "derived", "flags"],
     "finding": ["event", "time_s", "finding", "severity", "quantity", "value", "u", "limit",
-                "basis", "text"],
+                "basis", "limit_name", "straddles", "text"],
     "break": ["event", "time_s", "line", "kind"],
     "rejection": ["event", "line", "fault", "field", "seen"],
     "end": ["event", "outcome", "plateaus", "rows", "frames", "rejected", "burns", "assumptions"],

@@ -542,11 +542,11 @@ TEST(plain_text, ends_with_why_nothing_settled_and_what_was_assumed) {
 
 TEST(plain_text, puts_cautions_last) {
   std::string to;
-  plain::write_cautions(to, true);
+  plain::write_cautions(to, true, presentation{});
   for (const auto* words : {"CO poisons", "k = 2", "maker's instructions", "local codes"})
     EXPECT_THAT(to, HasSubstr(words));
   to.clear();
-  plain::write_cautions(to, false);
+  plain::write_cautions(to, false, presentation{});
   EXPECT_THAT(to, HasSubstr("CO poisons"));
   EXPECT_THAT(to, Not(HasSubstr("±")));
 }

@@ -1,0 +1,97 @@
+// SPDX-FileCopyrightText: the stilling authors
+// SPDX-License-Identifier: MIT
+
+// Combustion figures from readings typed by hand.
+
+#include <fmt/format.h>
+
+#include <string>
+#include <utility>
+
+#include "derive_table.hpp"
+#include "sources.hpp"
+#include "stilling/combustion/combustion.hpp"
+#include "verbs.hpp"
+
+namespace stilling::command {
+namespace {
+
+/// Not only unknown: what was typed cannot be.
+bool is_nonsense(undefined why) noexcept {
+  switch (why) {
+    case undefined::oxygen_negative:
+    case undefined::oxygen_at_air:
+    case undefined::co2_near_zero:
+    case undefined::co2_above_maximum:
+    case undefined::co_negative:
+    case undefined::co_out_of_range:
+    case undefined::stack_not_above_air:
+    case undefined::temperature_out_of_range:
+    case undefined::pressure_out_of_range:
+    case undefined::humidity_out_of_range:
+    case undefined::fuel_inconsistent:
+    case undefined::above_whole: return true;
+    default: return false;
+  }
+}
+
+/// Each reason once, with the first figure it takes; empty: nothing that was typed is nonsense.
+std::string nonsense_in(const combustion& y) {
+  std::string all;
+  for (const auto& reason : undefined_table) {
+    if (!is_nonsense(reason.is)) continue;
+    for (const auto& row : figure_table) {
+      if (y[row.is] || y[row.is].error() != reason.is) continue;
+      all += fmt::format("{}{}: {}", all.empty() ? "" : "\n", reason.name, reason.words);
+      break;
+    }
+  }
+  return all;
+}
+
+}  // namespace
+
+lanes<estimate> readings_of(const derive_request& r, lanes<estimate> in) {
+  if (r.log.shown.how.air_temp && !in.has(channel::ambient_temp))
+    in.set(channel::ambient_temp, *r.log.shown.how.air_temp);
+  if (r.draft_zero) {
+    for (const auto c : {channel::draft_breech, channel::draft_overfire}) {
+      if (!in.has(c)) continue;
+      const uncertainty both = combine({{in[c].standard_uncertainty},
+                                        {r.draft_zero->standard_uncertainty}});
+      in.set(c, {in[c].value - r.draft_zero->value, both.standard});
+    }
+  }
+  return with_instrument(in, r.log.shown.how.instrument);
+}
+
+int derive(const derive_request& asked) {
+  derive_request r = asked;
+  choose_units(r);
+  const auto& as = r.log.shown;
+  std::string text, nonsense;
+  using enum derive_request::manner;
+  if (r.as == table || r.as == csv) {
+    text = table_of(r);
+  } else {
+    auto how = as.how;
+    how.air_temp.reset();  // it is among the readings
+    const auto y = derive(readings_of(r, r.read), *as.burned, how);
+    nonsense = nonsense_in(y);
+    const typed_test test{y, r.also, judge(y, as.limits, r.also)};
+    if (r.as == json) jsonl::write(text, test, as);
+    else if (r.as == explain) plain::write_explanation(text, y, as);
+    else plain::write(text, test, as, r.verbose);
+  }
+  outlet out;
+  out.write(text);
+  if (out.is() == outlet::state::failed) {
+    complain(fmt::format("standard output: {}", out.fault()));
+    return not_understood;
+  }
+  if (nonsense.empty()) return done;
+  complain(nonsense);
+  return not_understood;
+}
+
+}  // namespace stilling::command
