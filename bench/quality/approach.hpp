@@ -2,11 +2,12 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-// Invented approaches and ramps of a stack temperature whose true rate is known at every moment.
-// An approach is one exponential, or two, towards a final value; a ramp never settles. Both are
-// sampled unevenly, with lost rows, correlated noise and a display of whole degF. Temperature in
-// degF, time in seconds, rates in degF/min: the units the limit is spoken in. The ranges drawn from
-// are judgement, not measurements of any appliance.
+// Invented approaches, ramps and departures of a stack temperature whose true rate is known at
+// every moment. An approach is one exponential, or two, towards a final value; a ramp never
+// settles; a departure is a level that is left. All are sampled unevenly, with lost rows,
+// correlated noise and a display of whole degF. Temperature in degF, time in seconds, rates in
+// degF/min: the units the limit is spoken in. The ranges drawn from are judgement, not measurements
+// of any appliance.
 
 #include <cmath>
 #include <cstddef>
@@ -19,24 +20,30 @@
 namespace stilling::scoreboard {
 
 inline constexpr double limit = 3;  // degF/min
-inline constexpr double display_step = 1;  // degF
+inline double display_step = 1;  // degF; one program, one display
 
 struct sample {
   double t = 0;  // s; the first may lie below 0 by its jitter
   double y = 0;  // degF as displayed
 };
 
-/// The noise-free course: start + A (1 - e^(-t/tau)) + B (1 - e^(-t/tau2)) + ramp t.
+/// The noise-free course: start + A (1 - e^(-t/tau)) + B (1 - e^(-t/tau2)) + ramp t, and from
+/// `leaves_at` on, if it is left, another exponential and another ramp.
 struct course {
   double start = 70, rise = 0, tau = 1, slow_rise = 0, slow_tau = 1;
   double ramp = 0;  // degF/min
+  double leaves_at = 1e9, leaves_by = 0, leaves_tau = 1, leaves_ramp = 0;
   double length = 0;
   std::vector<sample> rows;
 
   [[nodiscard]] double value(double t) const {
+    const double gone = t > leaves_at ? t - leaves_at : 0;
     return start + rise * (1 - invented::exponential(-t / tau)) +
-           slow_rise * (1 - invented::exponential(-t / slow_tau)) + ramp / 60 * t;
+           slow_rise * (1 - invented::exponential(-t / slow_tau)) + ramp / 60 * t +
+           leaves_by * (1 - invented::exponential(-gone / leaves_tau)) + leaves_ramp / 60 * gone;
   }
+  /// Where an approach ends.
+  [[nodiscard]] double final_value() const { return start + rise + slow_rise; }
   /// degF/min
   [[nodiscard]] double rate(double t) const {
     return 60 * (rise / tau * invented::exponential(-t / tau) +
@@ -113,6 +120,24 @@ inline course invented_ramp(std::uint64_t seed, double degf_per_minute) {
   c.length = 840;
   c.start = 300;
   c.ramp = degf_per_minute;
+  sample_as_drawn(c, draw);
+  return c;
+}
+
+/// A level of ten to fifteen minutes that is left, up or down: half of them as a turn of the air
+/// leaves it, for another level, half of them for good.
+inline course invented_departure(std::uint64_t seed) {
+  auto draw = invented::chance{seed, "departure"};
+  course c;
+  c.start = draw.uniform(300, 600);
+  c.leaves_at = draw.uniform(600, 900);
+  c.length = c.leaves_at + 300;
+  if (draw.happens(0.5)) {
+    c.leaves_by = draw.sign() * draw.uniform(10, 60);
+    c.leaves_tau = draw.uniform(20, 120);
+  } else {
+    c.leaves_ramp = draw.sign() * draw.uniform(6, 40);
+  }
   sample_as_drawn(c, draw);
   return c;
 }

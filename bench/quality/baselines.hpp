@@ -116,6 +116,13 @@ inline number slope_bound_independent(rows seen, double now, double window) {
   return 60 * (std::abs(fit.slope) + student_t(0.95, fit.n - 2) * u);
 }
 
+/// How much larger the variance of a mean or a slope is where neighbours lean on each other,
+/// (1 + rho)/(1 - rho), with rho corrected for what `n` values make it look smaller.
+inline double inflation(double rho, double n) {
+  const double corrected = std::clamp(rho + (1 + 4 * rho) / n, 0.0, 0.95);
+  return (1 + corrected) / (1 - corrected);
+}
+
 /// The same, knowing that residuals lean on each other (Bayley and Hammersley 1946) and what
 /// rounding hides: variance at least q^2/12, and all that rounding can do, 1.5 q/W, where the noise
 /// is too small to dither.
@@ -123,8 +130,7 @@ inline number slope_bound(rows seen, double now, double window) {
   const rows r = trailing(seen, now, window);
   if (r.empty()) return {};
   const line fit = line_through(r);
-  const double rho = std::clamp(fit.rho + (1 + 4 * fit.rho) / fit.n, 0.0, 0.95);
-  const double g = (1 + rho) / (1 - rho), variance = fit.squares / (fit.n - 2);
+  const double g = inflation(fit.rho, fit.n), variance = fit.squares / (fit.n - 2);
   const double floored = std::max(variance, display_step * display_step / 12);
   double half = student_t(0.95, std::max(1.0, fit.n / g - 2)) *
                 std::sqrt(floored * g / fit.time_moment);
@@ -267,6 +273,34 @@ inline std::size_t least_error_cut(rows all, std::size_t cuts = 15) {
       sum += (k == 0 ? 1 : 2 * weight) * covariance / n;
     }
     if (least < 0 || sum / n < least) least = sum / n, best = d;
+  }
+  return best;
+}
+
+/// Of a finished log, how many rows to cut: the most effectively independent values left, their
+/// statistical inefficiency by autocorrelations up to the first negative one (Chodera, J. Chem.
+/// Theory Comput. 12(4), 2016); `cuts` candidates, evenly spaced.
+inline std::size_t most_independent_cut(rows all, std::size_t cuts = 15) {
+  std::size_t best = 0;
+  double most = -1;
+  for (std::size_t c = 0; c < cuts; ++c) {
+    const std::size_t d = all.size() * c / cuts;
+    const rows kept = all.subspan(d);
+    const double n = static_cast<double>(kept.size());
+    running_moments all_kept;
+    for (const auto& s : kept) all_kept.push(s.y);
+    const double variance = all_kept.variance().value_or(0) * (n - 1) / n;
+    if (!(variance > 0)) continue;
+    double inefficiency = 1;
+    for (std::size_t k = 1; k < kept.size(); ++k) {
+      double covariance = 0;
+      for (std::size_t i = k; i < kept.size(); ++i)
+        covariance += (kept[i].y - all_kept.mean()) * (kept[i - k].y - all_kept.mean());
+      const double lag = static_cast<double>(k), correlation = covariance / (n - lag) / variance;
+      if (correlation <= 0) break;
+      inefficiency += 2 * (1 - lag / n) * correlation;
+    }
+    if (n / inefficiency > most) most = n / inefficiency, best = d;
   }
   return best;
 }

@@ -20,7 +20,8 @@ struct plotted {
 };
 
 /// Delay against premature share as an SVG document. Premature on a logarithmic scale with a place
-/// of its own for none at all; delays beyond the scale are told at its edge.
-std::string chart_of(const std::vector<plotted>& rules, std::size_t runs);
+/// of its own for none at all; delays beyond the scale are told at its edge. `width` in pixels;
+/// below 800 it is drawn upright, for a narrow page.
+std::string chart_of(const std::vector<plotted>& rules, std::size_t runs, double width = 1000);
 
 }  // namespace stilling::scoreboard
