@@ -95,7 +95,7 @@ int main() {
              "level per minute.\nsaid: share of those labelled steady, and of those labelled "
              "never, with a claim. early: claims before\nthe label's moment. delay: after it, of "
              "those not early, s. Reading: its distance from the median of\nwhat follows the "
-             "label, % of that. false: early, or said of a series labelled never, of all series.\n\n"
+             "label, % of that. false: early, or said of one labelled never, of all series.\n\n"
              "{:<39}{:>8}{:>8}{:>9}{:>14}{:>8}{:>17}{:>8}{:>18}\n", all.size(), never, "rule",
              "said %", "never %", "early %", "delay median", "90 %", "reading: median", "90 %",
              "false %");

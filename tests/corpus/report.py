@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 # SPDX-FileCopyrightText: the stilling authors
 # SPDX-License-Identifier: MIT
-"""How well the command does on 2,030 invented tests, at twice the noise, and on a second plant.
+"""How well the command does on 2,000 invented tests, at twice the noise, and on a second plant.
 
     STILLING=path/to/stilling MAKE_CORPUS=path/to/make_corpus report.py [--seeds 701 770]
 
