@@ -61,6 +61,12 @@ std::string readable_value(channel c, const channel_reading& r, const presentati
   return readable_value(value, most_decimals(c, r, as)) + (value.u ? "" : " ± ?");
 }
 
+/// "about 70 s"
+std::string about(double seconds) {
+  const double step = seconds < 20 ? 1 : 5;
+  return fmt::format("about {:.0f} s", step * std::floor(seconds / step + 0.5));
+}
+
 /// "+0.6, under 1.9"
 std::string movement(channel c, const channel_reading& r, const presentation& as) {
   if (!r.rate_bound) return {};
@@ -173,6 +179,9 @@ void write_block(std::string& to, std::span<const settled_reading> readings,
       t.row("  per minute", [&](const settled_reading& r) {
         return r.channels.has(c) ? movement(c, r.channels[c], as) : std::string{};
       });
+    t.row("  behind the stack", [&](const settled_reading& r) {
+      return r.channels[c].lag ? about(*r.channels[c].lag) : std::string{};
+    });
   }
   t.gap();
   const auto figure_row = [&](figure f, std::string_view label, int most) {
@@ -261,6 +270,14 @@ void write(std::string& to, const settled_reading& opened, const presentation& a
         readable_value(c, opened.channels[c], as), word_of(traits_of(as.unit_of(c)).name));
   }
   to += '\n';
+  first = true;
+  for (const auto c : all_channels) {
+    if (!opened.channels[c].lag) continue;
+    if (std::exchange(first, false))
+      put(to, "{:>9}  {} follows the stack by {}", "", label_of(c), about(*opened.channels[c].lag));
+    else put(to, ", {} by {}", label_of(c), about(*opened.channels[c].lag));
+  }
+  if (!first) to += '\n';
 }
 
 void write(std::string& to, const note& n) {

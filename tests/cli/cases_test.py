@@ -81,6 +81,20 @@ class Cases(CommandTest):
         self.assertIn("Peak of stack temperature: 333.1 to 354.8 °F.\n", words)
         self.assertIn("At the end of a burn, stack temperature: 321.7 to 342.4 °F.\n", words)
 
+    def test_025_the_reading_waits_for_the_gas_and_tells_its_lag(self):
+        case = CASES / "025-slow-gas-path.csv"
+        for more in ([], ["--finished"]):
+            plateau = of_kind(run("settle", "--jsonl", *more, case).stdout, "plateau")[-1]
+            self.assertGreaterEqual(plateau["declared_s"], 310)
+            for key, value, delta in (("stack_temp_degF", 410, 0.1), ("o2_pct", 4.50, 0.02),
+                                      ("co_ppm", 28, 0.2)):
+                self.assertAlmostEqual(plateau["readings"][key]["value"], value, delta=delta)
+            for key in ("o2_pct", "co_ppm"):
+                self.assertTrue(60 <= plateau["readings"][key]["lag_s"] <= 100)
+            self.assertIsNone(plateau["readings"]["stack_temp_degF"]["lag_s"])
+        words = run("settle", case).stdout.decode()
+        self.assertIn("O2 follows the stack by about 70 s, CO by about 70 s\n", words)
+
     def test_027_three_lines_are_rejected_with_their_place(self):
         done = run("settle", "--jsonl", "--verbose", CASES / "027-reboot-garbage.bin")
         lines = [e["line"] for e in of_kind(done.stdout, "rejection")]

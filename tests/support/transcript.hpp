@@ -146,7 +146,7 @@ class transcript {
   // Of what stays inside the chain the members that matter.
   void write(const trend_estimate& x) {
     all(x.is, x.measured, x.level, x.rate, x.rate_uncertainty, x.rate_bound, x.span, x.scatter,
-        x.inflation, x.noise_density, x.step, x.since, x.departed);
+        x.inflation, x.noise_density, x.step, x.lag, x.since, x.departed);
   }
   void write(const verdict& x) { all(x.row, x.trends, x.fire, x.in, x.why, x.onset, x.which); }
 

@@ -120,6 +120,11 @@ simulation run(const test_plan& plan, std::uint64_t seed, double noise_scale) {
   result.sampled = plan.rows;
   result.display = plan.analyzer.display;
   result.known.clock = clock_of(plan);
+  const auto& made = plan.analyzer;
+  const auto line_s = made.delay_s + made.mixing_s - made.thermocouple_s;
+  result.known.o2_lag_s = line_s + made.o2_s;
+  result.known.co_lag_s =
+      line_s + made.co_s + made.co_tail_share * (made.co_tail_s - made.co_s);
 
   auto script = timeline{plan, chance{seed, "wander"}, dt};
   auto burner = plant{plan.burner, plan.ambient_k, plan.warm, dt};

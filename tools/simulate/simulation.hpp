@@ -48,6 +48,7 @@ struct second {
 struct truth {
   std::vector<std::array<long long, 2>> clock;  ///< plant second, offset from then on
   std::optional<int> hunting_period_s;
+  double o2_lag_s = 0.0, co_lag_s = 0.0;  ///< mean, behind the thermocouple in the same gas
   std::vector<event> events;
   std::vector<span> blind;
   std::vector<span> burns;

@@ -105,6 +105,7 @@ void write_truth(const simulation& test, std::ostream& to) {
   list(text, known.clock, [&](const auto& it) { put(text, "[{},{}]", it[0], it[1]); });
   text += R"(,"hunting_period_s":)";
   text += known.hunting_period_s ? fmt::format("{}", *known.hunting_period_s) : "null";
+  put(text, R"(,"lag_s":{{"o2_pct":{:.1f},"co_ppm":{:.1f}}})", known.o2_lag_s, known.co_lag_s);
   text += R"(,"events":)";
   list(text, known.events,
        [&](const event& it) { put(text, R"({{"t_s":{:.1f},"kind":"{}"}})", it.at_s, it.kind); });

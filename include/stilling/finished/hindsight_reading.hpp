@@ -57,6 +57,7 @@ namespace stilling {
   if (n == 0) return r;
   for (std::size_t i = first; i <= last; ++i) r.set_aside += rows[i].set_aside.contains(c);
   r.step = rows.step(c);
+  r.lag = rows.lag(c);
   r.coverage = static_cast<double>(n) / static_cast<double>(last - first + 1);
   weighted_line line;
   for (std::size_t i = 0; i < n; ++i) {

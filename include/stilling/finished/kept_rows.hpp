@@ -48,6 +48,7 @@ class kept_rows {
       if (!v.trends.has(c)) continue;
       const trend_estimate& now = v.trends[c];
       step_[index_of(c)] = now.step;
+      if (now.lag) lag_[index_of(c)] = now.lag;
       if (now.is == judgement::steady) r.steady.insert(c);
       if (now.departed) leave(c, *now.departed);
       if (!now.period) continue;
@@ -63,6 +64,9 @@ class kept_rows {
   [[nodiscard]] const kept_row& operator[](std::size_t i) const noexcept { return rows_[i]; }
   /// Of the display, as known in the end; 0: none.
   [[nodiscard]] double step(channel c) const noexcept { return step_[index_of(c)]; }
+
+  /// Behind the stack temperature, as known in the end, s.
+  [[nodiscard]] std::optional<double> lag(channel c) const noexcept { return lag_[index_of(c)]; }
 
   [[nodiscard]] channel_series series(channel c, std::size_t first, std::size_t last) const {
     channel_series out;
@@ -129,6 +133,7 @@ class kept_rows {
   std::vector<kept_row> rows_;
   std::array<std::vector<instant>, channel_count> departures_;
   std::array<double, channel_count> step_{};
+  std::array<std::optional<double>, channel_count> lag_{};
   oscillation swing_{};
 };
 

@@ -21,7 +21,7 @@ struct channel_reading {
   std::optional<double> rate_bound;   // upper bound of |rate| at the stated confidence
   std::optional<double> remaining;    // rise still to come if the approach is exponential
   std::optional<double> peak;         // highest indication since the fire was seen
-  std::optional<double> lag;          // seconds behind the fastest channel
+  std::optional<double> lag;          // seconds behind the stack temperature; none: not shown
   double step = 0;                    // display step; 0: none seen
   double coverage = 0;                // usable rows / rows in [from, to]
   double longest_gap = 0;             // seconds without a usable value

@@ -47,6 +47,7 @@ struct trend_estimate {
   std::optional<double> period;    // seconds, where the channel swings and was judged in the mean
   double amplitude = 0;            // of that swing
   double step = 0;                 // display step, as seen in the stream; 0: none seen
+  std::optional<double> lag;       // seconds behind the stack temperature, where that was shown
   std::optional<instant> since;    // first row of the window that proved it steady
   std::optional<instant> departed; // first row of the departure, in the row that proves it
   friend constexpr bool operator==(const trend_estimate&, const trend_estimate&) = default;

@@ -236,6 +236,7 @@ template <std::size_t Pieces = 48> class plateau {
     r.rate = is_long ? *now.long_rate : now.rate;
     if (now.measured) r.rate_bound = is_long ? now.long_rate_bound : now.rate_bound;
     r.remaining = now.remaining;
+    r.lag = now.lag;
     if (peaks_.has(c)) r.peak = peaks_[c];
     const auto u =
         tally::stated(worth, now.measured ? std::optional{now.noise_freedom} : std::nullopt);

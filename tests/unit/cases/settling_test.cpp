@@ -268,7 +268,8 @@ TEST(case_023, missing_cells_are_missing_and_no_more) {
   EXPECT_NEAR(read.coverage, 109 / 121.0, 1e-9);
 }
 
-// A change at 120 s; the gas comes 60 s later and with 40 s, within 0.1 % O2 from 310 s.
+// A change at 120 s; the gas comes 60 s later and with 40 s, within 0.1 % O2 from 310 s. The stack
+// itself takes 30 s, so that gas is 60 + 40 - 30 s behind it.
 TEST(case_025, the_reading_waits_for_the_slow_gas_path) {
   const auto got = tell("025-slow-gas-path.csv");
   ASSERT_GE(got.settled(), 1U);
@@ -278,6 +279,14 @@ TEST(case_025, the_reading_waits_for_the_slow_gas_path) {
   EXPECT_NEAR(mean(got.closed(last), oxygen), 4.5, 0.05);
   EXPECT_NEAR(mean(got.closed(last), monoxide), 28, 0.5);
   for (std::size_t i = 0; i < last; ++i) EXPECT_LE(when(*got.closed(i).to), 125);
+  EXPECT_FALSE(got.closed(0).channels[oxygen].lag) << "nothing has shown it yet";
+  for (const auto& r : {got.opened(last), got.closed(last)}) {
+    for (const channel c : {oxygen, monoxide}) {
+      ASSERT_TRUE(r.channels[c].lag);
+      EXPECT_NEAR(*r.channels[c].lag, 70, 2);
+    }
+    EXPECT_FALSE(r.channels[stack].lag);
+  }
 }
 
 }  // namespace
