@@ -262,8 +262,9 @@ class worksheet {
           filled += digits.starts_with('-') ? fmt::format("({})", digits) : digits;
         });
     auto digits = in_digits(calculator{filled}.sum(), digits_shown);
-    put(to_, "{}: {}{}{}{}\n", key, label, name.empty() ? "" : " (", name,
-        name.empty() ? "" : ")");
+    paragraph(name.empty() ? fmt::format("{}: {}", key, label)
+                           : fmt::format("{}: {} ({})", key, label, name),
+              0, 6);
     if (spoken != filled) paragraph(spoken, 4);
     paragraph("= " + filled, 2);
     const auto unit_name = kind ? word_of(unit_of_formula(*kind)) : std::string_view{};
@@ -310,7 +311,7 @@ class worksheet {
                               : beside[at - channel_count];
   }
 
-  void paragraph(std::string_view text, std::size_t indent) {
+  void paragraph(std::string_view text, std::size_t indent, std::size_t further = 4) {
     constexpr std::size_t width = 80;
     std::size_t at = 0;
     while (!text.empty()) {
@@ -319,7 +320,7 @@ class worksheet {
       if (at > 0 && at + 1 + width_of(word) > width) {
         to_ += '\n';
         at = 0;
-        indent = std::max<std::size_t>(indent, 4);
+        indent = further;
       }
       if (at == 0) to_.append(indent, ' '), at = indent;
       else to_ += ' ', ++at;

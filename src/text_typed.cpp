@@ -136,9 +136,11 @@ constexpr std::size_t label_width = 28, value_width = 20;
 void write_answer(std::string& to, std::string_view label, figure f, const combustion& y,
                   const presentation& as, int most) {
   const auto value = with_unit(readable_figure(shown(f, *y[f], as), most), unit_of(f, as));
-  (to += "  ") += label;
+  constexpr std::size_t both = label_width + value_width;
   const auto used = width_of(label) + width_of(value);
-  to.append(label_width + value_width > used ? label_width + value_width - used : 1, ' ');
+  (to += "  ") += label;
+  if (used < both) to.append(both - used, ' ');
+  else (to += '\n').append(both + 2 - width_of(value), ' ');
   put(to, "{}  {}\n", value, name_of(y[f]->by));
 }
 

@@ -53,7 +53,8 @@ settings_list derive_settings(derive_request& to) {
   reading("o2", "--o2", channel::o2, "O2", "Oxygen, dry: 5.0, 5.0±0.2 or 5.0+-0.2; percent");
   reading("co2", "--co2", channel::co2, "CO2", "Carbon dioxide, dry; may stand for O2; percent");
   reading("co", "--co", channel::co, "CO", "Carbon monoxide, dry, as measured: 20; ppm");
-  reading("stack", "--stack", channel::stack_temp, "TEMP", "Flue gas in the breech, gross: 480degF");
+  reading("stack", "--stack", channel::stack_temp, "TEMP",
+          "Flue gas in the breech, gross: 480degF");
   add("air", "--air", "TEMP", "Combustion air at the burner: 70degF", [&to](std::string_view text) {
     take_reading(to, channel::ambient_temp, text);
     to.log.shown.how.air_temp.reset();

@@ -164,14 +164,17 @@ class grid {
 
   /// Headings that are keys stand one word above the other, so that columns stay narrow.
   [[nodiscard]] std::string in_columns() const {
-    std::vector<std::vector<std::string>> lines{};
+    std::vector<std::vector<std::string>> lines;
     std::size_t deepest = 0;
     std::vector<std::vector<std::string>> heads;
     for (const auto& h : head_) {
       std::vector<std::string> words;
       std::size_t start = 0;
-      for (std::size_t i = 0; i <= h.size(); ++i)
-        if (i == h.size() || h[i] == '_') words.push_back(h.substr(start, i - start)), start = i + 1;
+      for (std::size_t i = 0; i <= h.size(); ++i) {
+        if (i < h.size() && h[i] != '_') continue;
+        words.push_back(h.substr(start, i - start));
+        start = i + 1;
+      }
       deepest = std::max(deepest, words.size());
       heads.push_back(std::move(words));
     }
@@ -217,8 +220,9 @@ class grid {
                          from_canonical(as().unit_of(c), shared[c].value),
                          traits_of(as().unit_of(c)).name);
     }
-    out += as().how.humidity ? fmt::format(", air of {:.4g} % humidity", 100 * as().how.humidity->value)
-                             : std::string{", dry air"};
+    if (const auto& wet = as().how.humidity)
+      out += fmt::format(", air of {:.4g} % humidity", 100 * wet->value);
+    else out += ", dry air";
     return out + ".\n\n";
   }
 

@@ -224,7 +224,7 @@ void list_limits(std::string& to) {
   to +=
       "Residential oil burners with negative draft and an ordinary chimney. The maker's\n"
       "instructions and local codes come first: under [limits] a file given to --limits\n"
-      "replaces a value, or silences it with \"none\". `none` here: silent until one does.\n\n";
+      "replaces a value, or silences it with \"none\". None here: silent until one does.\n\n";
   for (const auto& l : residential_oil) {
     to += fmt::format("{:<24}{:<8}{} {} {}{}\n", l.key, name_of(l.grave), subject_of(l),
                       word_of(l.when), value_of(l), word_of(l.only));

@@ -81,7 +81,8 @@ class Findings(CommandTest):
 
     def test_words(self):
         text = run("settle", log=log_of(steady(co=140))).stdout.decode()
-        self.assertRegex(text, r"warning: CO 140\.\d+ ± [0-9.]+ ppm; the limit is 100 ppm \(common practice\)\.")
+        self.assertRegex(text, r"warning: CO 140\.\d+ ± [0-9.]+ ppm; the limit is 100 ppm "
+                               r"\(common practice\)\.")
         told = text[text.index("warning:"):text.index("settled reading")]
         self.assertTrue(all(len(line) <= 80 for line in told.splitlines()), told)
         self.assertNotRegex(text, re.compile(r"\bnan\b|None|null"))

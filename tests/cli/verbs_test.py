@@ -9,7 +9,7 @@ import re
 
 from command import HEADER, CommandTest, main, of_kind, run, simulated, steady_log
 
-VERBS = ("settle", "look", "simulate", "list")
+VERBS = ("settle", "derive", "look", "simulate", "list")
 
 
 class Help(CommandTest):
@@ -28,12 +28,13 @@ class Help(CommandTest):
             self.assertRegex(text, rf"\n  {verb} ")
         self.assertIn("maker's instructions", text)
 
-    def test_every_option_of_settle_is_tried_somewhere(self):
+    def test_every_option_is_tried_somewhere(self):
         from pathlib import Path
         tried = "".join(p.read_text() for p in Path(__file__).parent.glob("*_test.py")
                         if p.name != Path(__file__).name)
-        for option in re.findall(r"\n  (--[a-z-]+)", run("settle", "--help").stdout.decode()):
-            self.assertIn(f'"{option}"', tried)
+        for verb in ("settle", "derive"):
+            for option in re.findall(r"\n  (--[a-z0-9-]+)", run(verb, "--help").stdout.decode()):
+                self.assertTrue(f'"{option}"' in tried, option)
 
     def test_version(self):
         self.assertRegex(run("--version").stdout.decode(), r"\Astilling \d+\.\d+\.\d+\n\Z")

@@ -51,6 +51,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* bytes, std::size_t siz
   try {
     const auto filed = read_settings(text, "fuzz", list);
     take_all(list, typed, filed);
+    if (const auto against = settle_fuel(to))
+      if (who_said(against->governs, list, typed, filed) == nullptr) std::abort();
     auto fault = check(to.settings);
     if (!fault) fault = check_reading(to);
     if (fault && who_said(fault->name, list, typed, filed) == nullptr) std::abort();

@@ -81,8 +81,8 @@ namespace explaining {
 
 /// A channel or a figure by its key with its unit ("o2_pct", "dry_air_mol_per_kg"), a constant of
 /// the fuel ("app_o_b"), a coefficient of a gas ("co2_a3"), "barometer_Pa", "humidity",
-/// "chimney_height_m" or "outdoor_temp_K". What was read comes before what was derived. Nothing where
-/// there is no such number; what worked_steps.hpp names is calculated from those here.
+/// "chimney_height_m" or "outdoor_temp_K". What was read comes before what was derived. Nothing
+/// where there is no such number; what worked_steps.hpp names is calculated from those here.
 [[nodiscard]] constexpr std::optional<double> number_named(std::string_view key,
                                                            const combustion& y,
                                                            const fuel& of) noexcept {

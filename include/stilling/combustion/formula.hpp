@@ -169,8 +169,8 @@ inline constexpr std::array<formula_traits, formula_count> formula_table{{
     {formula::water_balance, "water_balance",
      "{fuel_hydrogen}/2 + {fuel_water} + {air_moisture} x {dry_air_mol_per_kg}", sources::atoms},
     {formula::mean_heat_capacity_dry, "mean_heat_capacity_dry",
-     "({gas_n2} x {heat_n2} + {gas_o2} x {heat_o2} + {gas_co2} x {heat_co2} + {gas_co} x {heat_co} + "
-     "{gas_ar} x {heat_ar} + {gas_so2} x {heat_so2})/{dry_flue_gas_mol_per_kg}",
+     "({gas_n2} x {heat_n2} + {gas_o2} x {heat_o2} + {gas_co2} x {heat_co2} + {gas_co} x "
+     "{heat_co} + {gas_ar} x {heat_ar} + {gas_so2} x {heat_so2})/{dry_flue_gas_mol_per_kg}",
      sources::nasa},
     {formula::mean_heat_capacity_vapour, "mean_heat_capacity_vapour", "{heat_h2o}", sources::nasa},
     {formula::partial_pressure, "partial_pressure",
