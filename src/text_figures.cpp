@@ -77,6 +77,9 @@ void append_inputs(std::string& to, const typed_test& t, const presentation& as)
                     from_canonical(u, y.flue->outdoor.value), all_decimals(u),
                     difference_from_canonical(u, y.flue->outdoor.standard_uncertainty));
   }
+  if (t.room_co)
+    append_estimate(o.key("room_co_ppm"), 1e6 * t.room_co->value, all_decimals(unit::ppm),
+                    1e6 * t.room_co->standard_uncertainty);
   o.number("smoke_number", t.also.smoke, 1);
   o.key("absorption_kit") += t.also.absorption_kit ? "true" : "false";
 }

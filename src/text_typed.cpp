@@ -73,6 +73,8 @@ void write_inputs(std::string& to, const typed_test& t, const presentation& as) 
   if (t.also.smoke)
     put(said, "{}smoke {}", said.empty() ? "" : ", ",
         *t.also.smoke > 0 && *t.also.smoke < 1 ? "trace" : fmt::format("{:g}", *t.also.smoke));
+  if (t.room_co)
+    put(said, "{}CO in the room {:.6g} ppm", said.empty() ? "" : ", ", 1e6 * t.room_co->value);
   to += "What was typed\n";
   put_paragraph(to, said + ".", 2);
   std::string rest;
@@ -174,7 +176,7 @@ void write_findings(std::string& to, const typed_test& t, const presentation& as
   bool monoxide = false;
   for (const auto& f : t.found) {
     put_paragraph(to, fmt::format("{}: {}", grave_word(f.grave), words_of(f, as)), 2);
-    monoxide = monoxide || f.what == finding_kind::co_high;
+    monoxide = monoxide || f.what == finding_kind::co_high || f.what == finding_kind::co_in_room;
   }
   if (t.found.empty())
     put_paragraph(to, "Nothing that was typed is past a limit; `stilling list limits` shows them.",

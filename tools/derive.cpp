@@ -49,6 +49,21 @@ std::string nonsense_in(const combustion& y) {
   return all;
 }
 
+/// What the room's air holds comes before what the flue's does.
+findings found_in(const derive_request& r, const combustion& y) {
+  findings all;
+  if (r.room_co) {
+    frame room;
+    room.indication.set(channel::co, r.room_co->value);
+    if (auto f = alarm_in(room, phase::fresh_air, r.log.shown.limits)) {
+      f->standard_uncertainty = r.room_co->standard_uncertainty;
+      all.push(*f);
+    }
+  }
+  for (const auto& f : judge(y, r.log.shown.limits, r.also)) all.push(f);
+  return all;
+}
+
 }  // namespace
 
 lanes<estimate> readings_of(const derive_request& r, lanes<estimate> in) {
@@ -78,7 +93,7 @@ int derive(const derive_request& asked) {
     how.air_temp.reset();  // it is among the readings
     const auto y = derive(readings_of(r, r.read), *as.burned, how);
     nonsense = nonsense_in(y);
-    const typed_test test{y, r.also, judge(y, as.limits, r.also)};
+    const typed_test test{y, r.also, found_in(r, y), r.room_co};
     if (r.as == json) jsonl::write(text, test, as);
     else if (r.as == explain) plain::write_explanation(text, y, as);
     else plain::write(text, test, as, r.verbose);

@@ -53,6 +53,8 @@ settings_list derive_settings(derive_request& to) {
   reading("o2", "--o2", channel::o2, "O2", "Oxygen, dry: 5.0, 5.0±0.2 or 5.0+-0.2; percent");
   reading("co2", "--co2", channel::co2, "CO2", "Carbon dioxide, dry; may stand for O2; percent");
   reading("co", "--co", channel::co, "CO", "Carbon monoxide, dry, as measured: 20; ppm");
+  add("room_co", "--room-co", "CO", "Carbon monoxide in the air of the room: 3; ppm",
+      [&to](std::string_view text) { to.room_co = read_reading(channel::co, text).value; });
   reading("stack", "--stack", channel::stack_temp, "TEMP",
           "Flue gas in the breech, gross: 480degF");
   add("air", "--air", "TEMP", "Combustion air at the burner: 70degF", [&to](std::string_view text) {

@@ -178,7 +178,7 @@ std::string settle_derive(derive_request& r, const derive_words& w, bool as_tabl
     if (r.ranges.has(c))
       return fmt::format("{} is a range; that is for --table", traits_of(c).name);
   r.as = w.json ? manner::json : w.explain ? manner::explain : manner::plain;
-  if (r.read.valid.empty())
+  if (r.read.valid.empty() && !r.room_co)
     return "from which readings? Type at least --o2 or --co2, better --stack and --air too";
   return {};
 }

@@ -86,6 +86,7 @@ struct derive_request {
   judge_options also;         // smoke, absorption kit
   std::optional<estimate> height, outdoor;
   std::optional<estimate> draft_zero;
+  std::optional<estimate> room_co;
   figure of_table = figure::efficiency_gross;
   manner as = manner::plain;
   bool verbose = false;

@@ -107,6 +107,7 @@ struct typed_test {
   combustion figures;
   judge_options also;
   findings found;
+  std::optional<estimate> room_co = {};  // in the air people breathe, mol/mol
 };
 
 /// What is wrong with a line, where, and what would mend it; for a person.

@@ -306,6 +306,16 @@ class OwnLimits(DeriveTest):
         joined = re.sub(r"\s+", " ", page)
         self.assertIn("35 ppm 1 h, not more than once a year (EPA NAAQS)", joined)
 
+    def test_the_air_of_the_room(self):
+        # EPA NAAQS 9 and 35 ppm, UL 2034 70 ppm
+        for ppm, severity in ((8, None), (9, "note"), (35, "warning"), (70, "danger")):
+            found = self.derive(*OIL, "--room-co", ppm)["findings"]
+            self.assertEqual([f["severity"] for f in found], [severity] if severity else [])
+            self.assertEqual([f["finding"] for f in found], ["co_in_room"] * len(found))
+        page = run("derive", *OIL, "--o2", "5", "--room-co", "90").stdout.decode()
+        self.assertTrue(page.startswith("DANGER: CO 90"))
+        self.assertIn("NIOSH REL", page)
+
     def test_an_absorption_kit_has_wider_limits(self):
         words = (*OIL, "--co2", "9.5+-0.3")
         self.assertEqual(self.derive(*words)["findings"][0]["limit_name"], "co2_low")

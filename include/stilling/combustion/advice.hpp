@@ -35,10 +35,11 @@ inline constexpr std::array<advice, finding_kind_count> advice_table{{
      "Other appliances and a running engine count too."},
     {finding_kind::oxygen_low, "oxygen_low",
      "Little air is left to spare: smoke and CO are near when the air gets cold or dirty.",
-     "Smoke number and CO first, then open the air a little."},
+     "Smoke number and CO; then open the air a little."},
     {finding_kind::oxygen_high, "oxygen_high",
      "More air than needed is heated and sent up the chimney, or air leaks in before the probe.",
-     "Leaks at doors, sections and the flue connection; then draft; then the air setting."},
+     "Leaks at doors, sections and the flue connection; then draft; then the air setting. An old "
+     "unit that smokes with less air cannot do better: tell the owner plainly what that costs."},
     {finding_kind::co2_low, "co2_low",
      "Much excess air: fuel is spent on heating it. Old units with cast sections and old burner "
      "heads often cannot do better without smoke.",
@@ -46,7 +47,7 @@ inline constexpr std::array<advice, finding_kind_count> advice_table{{
      "what the loss is per season and that a new burner or unit is a choice, not a must."},
     {finding_kind::co2_high, "co2_high",
      "Close to the most this fuel can give: no margin for a dirty filter or a cold day.",
-     "Smoke number and CO first, then open the air a little."},
+     "Smoke number and CO; then open the air a little."},
     {finding_kind::stack_cool, "stack_cool",
      "An ordinary chimney may stay wet inside and rot.",
      "Firing rate, chimney size and lining. Units made for condensing are another matter."},

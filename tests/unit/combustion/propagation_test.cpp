@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <random>
+#include <string>
 
 #include "stilling/combustion/combustion.hpp"
 #include "stilling/estimators/uncertainty.hpp"
@@ -87,7 +88,7 @@ TEST(propagation, linear_law_and_monte_carlo_agree_within_5_percent) {
     EXPECT_NEAR(ratio.efficiency, 1, 0.05) << f.name << ' ' << in[channel::o2].value;
     worst = std::max(worst, std::abs(ratio.efficiency - 1));
   }
-  RecordProperty("worst_percent", static_cast<int>(std::lround(100 * worst)));
+  RecordProperty("worst_percent", std::to_string(100 * worst));
 }
 
 // Near air 1/(20.9 - O2) bends: either the figure is withheld or the two still agree.
