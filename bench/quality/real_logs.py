@@ -117,7 +117,6 @@ def judge_holds(holds, plateaus, last_s, stack):
             continue
         asked["settled"] += 1
         right["settled"] += 1
-        ends = hold.end >= last_s
         kept = len(inside) == 1 and inside[0].released >= hold.end
         asked["kept"] += 1
         right["kept"] += kept
@@ -125,7 +124,8 @@ def judge_holds(holds, plateaus, last_s, stack):
         text += f"     settled after {after:4.0f} s" if after >= 0 else "     settled before      "
         given_up = sum(p.released < hold.end for p in inside)
         text += ", kept" if kept else f", given up {given_up} x"
-        if not ends and inside[-1].released >= hold.end:
+        # A log that ends so soon does not show whether the step would have ended it.
+        if hold.end + LATE <= last_s and inside[-1].released >= hold.end:
             late = inside[-1].released - hold.end
             asked["ended"] += 1
             right["ended"] += late <= LATE

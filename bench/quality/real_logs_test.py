@@ -29,6 +29,10 @@ class Holds(unittest.TestCase):
                                     Plateau(1200, 1100, 1770, 1770, "end_of_log")),
                          {"settled": (2, 2), "kept": (2, 2), "ended": (1, 1)})
 
+    def test_a_log_that_ends_with_its_hold_shows_no_end(self):
+        late = Plateau(1200, 1100, 1770, 1770, "end_of_log")
+        self.assertEqual(self.marks(late)["ended"], (0, 0))
+
     def test_always_settled_outlasts_the_step(self):
         self.assertEqual(self.marks(Plateau(0, 0, 1770, 1770, "end_of_log"))["ended"], (0, 1))
 

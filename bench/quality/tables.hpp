@@ -77,7 +77,8 @@ inline void print_equal(const std::vector<contender>& all,
                         const std::vector<std::vector<outcome>>& outcomes) {
   fmt::print("\nDELAY AT EQUAL PREMATURE RATE, s, of all runs: read off the line along which each\n"
              "rule's threshold moves it, where that share of the runs is premature. For ours the\n"
-             "threshold is the limit it is told. -: premature more often at every threshold.\n\n"
+             "threshold is the limit it is told. -: premature more often at every threshold;\n"
+             "none: where it is not, most runs never see a claim.\n\n"
              "{:<39}", "rule");
   for (const double share : equal_shares)
     fmt::print("{:>20}{:>20}", fmt::format("{} %: median", 100 * share), "90 %");
