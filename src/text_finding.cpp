@@ -128,6 +128,13 @@ std::string seen(const observation& o, const shown_number& n) {
     case finding_kind::oxygen_cell_tired:
       return fmt::format("O2 reads {} in fresh air, where {} is right.", value_of(n),
                          n.unit == "%" ? "20.9 %" : "0.209 mol/mol");
+    case finding_kind::instrument_cold:
+      if (!o.value)
+        return "The instrument was still warming: unrelated channels drift with one time constant. "
+               "Run the fresh-air zero again.";
+      return fmt::format("{} reads {} in fresh air and read otherwise before: the instrument was "
+                         "still warming or has drifted. Run the fresh-air zero again.",
+                         n.label, value_of(n));
     case finding_kind::zeroed_in_dirty_air:
       return fmt::format(
           "CO reads {} in fresh air: below 0. What it reads in the flue is likely "

@@ -9,6 +9,7 @@
 #include "stilling/stages/fire.hpp"
 #include "stilling/stages/framer.hpp"
 #include "stilling/stages/gas_path.hpp"
+#include "stilling/stages/instrument.hpp"
 #include "stilling/stages/phase.hpp"
 #include "stilling/stages/plateau.hpp"
 #include "stilling/stages/prescribed_mean.hpp"
@@ -33,8 +34,8 @@ namespace stilling {
 /// From frames on one time line to verdicts: what `look verdicts` shows.
 template <std::size_t Slots = 256>
 [[nodiscard]] constexpr auto make_judge(const session_settings& s) noexcept {
-  return screen{s.screen} | steadiness<Slots>{s.steadiness} | gas_path{} | fire{s.phase} |
-         successive_readings{s.rule, s.phase.combustion_check} | phases{s.phase};
+  return screen{s.screen} | instrument{} | steadiness<Slots>{s.steadiness} | gas_path{} |
+         fire{s.phase} | successive_readings{s.rule, s.phase.combustion_check} | phases{s.phase};
 }
 
 /// From verdicts to readings.

@@ -119,6 +119,10 @@ class judged {
     chain_.push(d, hear_);
     tap_.push(d, any_sink{});
   }
+  void push(const note& n) {
+    chain_.push(n, hear_);
+    tap_.push(n, any_sink{});
+  }
   void advance(double t) {
     chain_.advance(at(t), hear_);
     tap_.advance(at(t), any_sink{});
@@ -149,6 +153,7 @@ class judged {
   struct ears {
     judged& to;
     void operator()(const phase_change& p) const { to.phases.push_back(p); }
+    void operator()(const note&) const {}
     void operator()(const burn& b) const { to.burns.push_back(b); }
     void operator()(const settled_reading& r) const { to.readings.push_back(r); }
     void operator()(const discontinuity&) const {}

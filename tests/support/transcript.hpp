@@ -135,8 +135,8 @@ class transcript {
     all(x.time.form, x.time.in, x.time.field, x.time.second, x.fields, x.separator, x.labelled);
   }
   void write(const frame& x) {
-    const auto& [at, line, indication, correction, written_step, still_since, marks] = x;
-    all(at, line, indication, correction, written_step, still_since, marks);
+    const auto& [at, line, indication, correction, step, still_since, marks, warming] = x;
+    all(at, line, indication, correction, step, still_since, marks, warming);
   }
   void write(const fire_state& x) {
     const auto& [burning, burned, out, oxygen, net] = x;

@@ -25,6 +25,8 @@ constexpr auto all = std::to_array<scenario>({
     {"short_cycling", "Burns too short to settle, with a longer one between.", short_cycling},
     {"staged_firing", "The burner changes between low and high fire.", staged_firing},
     {"cold_instrument", "The instrument was not given time to warm up.", cold_instrument},
+    {"warming_instrument", "The instrument warms up as a whole: all channels drift in step.",
+     warming_instrument},
     {"drifting_cells", "Zero or span of the cells drifts, slowly or too fast.", drifting_cells},
     {"hunting", "Air or fire swings with a period, from the start or later.", hunting},
     {"wandering", "The air ratio wanders slowly and irregularly.", wandering},

@@ -27,6 +27,7 @@ void eventful(course&);
 
 // unrest.cpp
 void cold_instrument(course&);
+void warming_instrument(course&);
 void drifting_cells(course&);
 void hunting(course&);
 void wandering(course&);

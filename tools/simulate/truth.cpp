@@ -5,12 +5,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include "elementary.hpp"
+
 namespace stilling::invented {
 namespace {
 
 constexpr std::size_t range_s = 60;       // the span the limits are meant for
 constexpr long long shortest_s = 10;      // intervals up to this are not counted
 constexpr double blind_from_s = 15.0;     // faults and gaps shorter than this blind nobody
+constexpr double room_off_at_most = 0.5;  // degF, by the instrument's own warm-up
 constexpr double cause_within_s = 150.0;  // an interval's end is laid to an event at most this old
 
 /// Mean over the trailing `width` values, fewer at the beginning.
@@ -42,6 +45,18 @@ void fill_ratios(const std::vector<second>& before, truth& known) {
       const auto ratio = std::min(99.0, (*high - *low) / limits_per_min[r]);
       known.seconds[i].ratio = std::max(known.seconds[i].ratio, ratio);
     }
+  }
+}
+
+/// Until the housing is warm no channel shows what is there, however slowly it moves.
+void fill_warm_up(const test_plan& plan, truth& known) {
+  const auto& errors = plan.analyzer.errors;
+  const auto off = std::abs(errors.warm_up[ambient]);
+  if (off == 0.0) return;
+  for (std::size_t i = 0; i < known.seconds.size(); ++i) {
+    const auto on_s = plan.instrument_on_s + static_cast<double>(i);
+    const auto left = off * decay(on_s, errors.warm_up_s[ambient]) / room_off_at_most;
+    known.seconds[i].ratio = std::max(known.seconds[i].ratio, std::min(99.0, left));
   }
 }
 
@@ -164,6 +179,7 @@ long long offset_at(const clock_offsets& clock, double plant_s) noexcept {
 void judge(const test_plan& plan, const std::vector<second>& before, truth& known) {
   for (const auto& it : plan.swings) known.hunting_period_s = it.period_s;
   fill_ratios(before, known);
+  fill_warm_up(plan, known);
   hold_for_range(before, known);
   const auto causes = disturbances(plan);
   fill_intervals(causes, known);

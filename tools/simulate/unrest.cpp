@@ -24,6 +24,29 @@ void cold_instrument(course& it) {
   it.repeat_start().hold(300.0, 900.0).end();
 }
 
+/// Its housing warms up, and everything in it keeps the same time.
+void warming_instrument(course& it) {
+  auto& errors = it.plan.analyzer.errors;
+  errors.warm_up = {it.dice.sign() * it.dice.log_uniform(5.0, 25.0),
+                    it.dice.sign() * it.dice.log_uniform(3.0, 9.0),
+                    it.dice.sign() * it.dice.log_uniform(0.3, 1.0),
+                    it.dice.sign() * it.dice.log_uniform(8.0, 30.0),
+                    0.0,
+                    0.0};
+  errors.warm_up_s.fill(it.dice.log_uniform(50.0, 180.0));
+  it.plan.instrument_on_s = it.dice.uniform(2.0, 20.0);
+  it.plan.warm = it.dice.uniform(0.6, 1.0);
+  if (it.dice.happens(0.5)) {  // the appliance has run for long, the probe sits in the flue
+    it.plan.lead_s = std::floor(2.0 * it.settling_s()) + 300.0;
+    it.plan.happenings.push_back({-it.plan.lead_s, deed::ignition});
+    it.plan.probe_starts_in = true;
+    it.hold(600.0, 1200.0).end();
+  } else {
+    it.fresh_air(90.0, 240.0).put_probe_in().light().warm_up();
+    it.hold(300.0, 900.0).end();
+  }
+}
+
 void drifting_cells(course& it) {
   auto& errors = it.plan.analyzer.errors;
   const auto relative = [&] { return it.dice.sign() * it.dice.log_uniform(0.15, 2.5); };

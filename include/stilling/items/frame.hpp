@@ -37,6 +37,8 @@ struct frame {
   std::array<double, channel_count> written_step{};  // unit of the last place written; 0: unknown
   std::optional<instant> still_since{};  // first row of the standstill, where marked stuck
   std::array<quality, channel_count> marks{};
+  std::optional<double> warming{};  // K by which the room's channel is still off while the
+                                    // instrument itself warms up; none: not known to do so
 
   /// Indication plus correction (VIM 2.53). Only where the lane is there.
   [[nodiscard]] constexpr double corrected(channel c) const noexcept {

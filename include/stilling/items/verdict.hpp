@@ -85,6 +85,7 @@ enum class cause : std::uint8_t {
   end_of_log,
   said,               // by the person at the burner
   complete,           // the time a rule asks for is over
+  drift_in_step,      // unrelated channels drift with one time constant: it is the instrument
 };
 
 [[nodiscard]] constexpr std::string_view name_of(cause c) noexcept {
@@ -92,7 +93,7 @@ enum class cause : std::uint8_t {
                                      "within_limits", "near_limits", "departed",     "burner_off",
                                      "probe_out",    "diluted",    "stage_change",  "stuck",
                                      "gap",          "break",      "end_of_log",    "said",
-                                     "complete"};
+                                     "complete",     "drift_in_step"};
   return names[static_cast<std::size_t>(c)];
 }
 

@@ -12,7 +12,8 @@
 
 /// Joins the channels into the appliance's phase. Steady is said when a fire burns, every required
 /// channel is steady at the same row and has been for the dwell; it ends with the first required
-/// channel that is not. What ended it is named as soon as the rows after it tell: burner off, probe
+/// channel that is not. While the instrument itself warms up it is not begun, and its readings lean
+/// on no row from before. What ended it is named as soon as the rows after it tell: burner off, probe
 /// out, dilution, another firing stage, or just departed.
 namespace stilling {
 
@@ -28,6 +29,7 @@ class phases {
     note_levels(v);
     watch_moves(v);
     verdict out = v;
+    if (v.row.warming && in_ != phase::steady) warm_since_ = v.row.at;
     decide(out);
     out.explained = !left_ || left_->explained;
     if (out.in != in_ || out.why != why_)
@@ -131,12 +133,13 @@ class phases {
     } else if (left_) {
       explain(v, lit);
     }
-    if (lit && !unsteady && !diluted(v)) {
+    if (lit && !unsteady && !warms_up(v) && !diluted(v)) {
       if (!within_) within_ = t;
       if (t - *within_ >= settings_.dwell) {
         v.in = phase::steady, v.why = cause::within_limits;
         left_.reset();
         remember_level(v);
+        forget_cold_rows(v);
         return;
       }
     } else {
@@ -224,7 +227,31 @@ class phases {
     return true;
   }
 
+  [[nodiscard]] constexpr bool warms_up(const verdict& v) const noexcept {
+    return warm_since_ == v.row.at;
+  }
+
+  /// A probe that is out of the flue, as far as its temperature tells.
+  [[nodiscard]] constexpr bool is_cold(const verdict& v) const noexcept {
+    return v.fire.net && *v.fire.net < (in_ == phase::fresh_air ? 25 : 10);
+  }
+
+  /// What was proven with rows of a cold instrument is true of them, not of the flue.
+  constexpr void forget_cold_rows(verdict& v) const noexcept {
+    for (const channel c : all_channels) {
+      trend_estimate now = v.trends[c];
+      if (!warm_since_ || !now.since || *now.since >= *warm_since_) continue;
+      now.since = warm_since_;
+      v.trends.set(c, now);
+    }
+  }
+
   constexpr void name_unsteady(verdict& v, bool lit, std::optional<channel> unsteady) noexcept {
+    if (warms_up(v)) {
+      v.in = phase::instrument_warm_up, v.why = cause::drift_in_step;
+      v.which = channel::ambient_temp;
+      return;
+    }
     if (!v.which) v.which = unsteady;
     if (left_ && (lit || left_->why == cause::departed)) {
       v.in = phase::disturbed;
@@ -232,7 +259,9 @@ class phases {
       return;
     }
     if (!lit) {
-      if (left_) {
+      if (said_fresh_air_ && v.fire.has_burned && is_cold(v)) {
+        v.in = phase::fresh_air, v.why = cause::said;
+      } else if (left_) {
         v.in = left_->why == cause::probe_out ? phase::fresh_air : phase::cooling;
         v.why = left_->why;
       } else if (v.fire.has_burned && v.fire.net && *v.fire.net > 10) {
@@ -249,7 +278,8 @@ class phases {
     const bool heats = !v.trends.has(channel::stack_temp) ||
                        !v.trends[channel::stack_temp].measured ||
                        v.trends[channel::stack_temp].is == judgement::transient;
-    if (begins || (in_ == phase::appliance_warm_up && heats)) {
+    const bool warming = in_ == phase::appliance_warm_up || in_ == phase::instrument_warm_up;
+    if (begins || (warming && heats)) {
       v.in = phase::appliance_warm_up, v.why = cause::fire_seen;
     } else {
       v.in = phase::settling, v.why = cause::near_limits;
@@ -266,6 +296,7 @@ class phases {
   std::optional<moment> seen_;  // some seconds ago
   bool oxygen_moves_ = false, heat_moves_ = false;
   bool said_fresh_air_ = false;
+  std::optional<instant> warm_since_;  // newest row of an instrument that was warming up
 };
 
 static_assert(stage<phases> && accepts<phases, verdict> && advances<phases>);

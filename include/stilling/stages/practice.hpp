@@ -14,7 +14,7 @@
 #include "stilling/terms/units.hpp"
 
 /// What the rows show of how the test is done, whatever the combustion is like: cells in fresh air,
-/// a channel that stands still, a sensor that is not there, air that warms, CO that climbs while
+/// an instrument that was cold (it drifts in step, or reads fresh air otherwise later), a channel that stands still, a sensor that is not there, air that warms, CO that climbs while
 /// the stack is flat, a burner that cycles. Each is told once until it is over; nothing is
 /// corrected. The numbers are our own choice but where a source stands beside them.
 namespace stilling {
@@ -25,6 +25,7 @@ class practice {
 
   template <class Sink> constexpr void push(const verdict& v, Sink&& sink) noexcept {
     watch_fresh_air(v, sink);
+    watch_warm_up(v, sink);
     watch_sensors(v, sink);
     watch_trends(v, sink);
     newest_ = v.row.at;
@@ -49,6 +50,7 @@ class practice {
   static constexpr double clean_air = -5e-6;          // mol/mol CO: lower is a wrong zero
   static constexpr duration air_block = seconds(20);  // fresh air is judged by its newest part
   static constexpr std::uint64_t air_rows = 4;
+  static constexpr double no_heat = 10;               // K above the room: the probe is out
   static constexpr double ambient_rate =
       temperature_rate::from_fahrenheit_per_minute(0.5).in_kelvins_per_second();
   static constexpr double monoxide_rate = 5e-6 / 60;  // the limit of steadiness, common practice
@@ -65,9 +67,12 @@ class practice {
 
   template <class Sink> constexpr void watch_fresh_air(const verdict& v, Sink& sink) noexcept {
     const frame& row = v.row;
-    const bool in_air =
-        !v.fire.burning && !v.fire.has_burned && (v.in == phase::idle || v.in == phase::fresh_air);
-    if (!in_air) {
+    const bool before = !v.fire.burning && !v.fire.has_burned &&
+                        (v.in == phase::idle || v.in == phase::fresh_air ||
+                         v.in == phase::instrument_warm_up);
+    const bool again = !v.fire.burning && v.fire.has_burned && v.fire.net &&
+                       *v.fire.net < no_heat && stands(v, channel::o2) && stands(v, channel::co);
+    if (!before && !again) {
       judge_fresh_air(row.at, row.line, sink);
       return;
     }
@@ -90,6 +95,21 @@ class practice {
       if (all.of[i].count() < air_rows) return std::nullopt;
       return of_mean(all.of[i].variance().value_or(0), all.of[i].count());
     };
+    if (first_air_) {
+      const auto disagrees = [&](std::size_t i, channel c, double tolerance) {
+        const auto u = mean(i);
+        if (!u || first_air_->of[i].count() < air_rows || cold_told_) return;
+        const double off = all.of[i].mean() - first_air_->of[i].mean();
+        if ((off > 0 ? off : -off) <= tolerance + 2 * u->standard) return;
+        cold_told_ = true;
+        sink(observation{t, line, finding_kind::instrument_cold, c, false, all.of[i].mean(),
+                         u->standard, first_air_->of[i].mean(), all.from, 0});
+      };
+      disagrees(0, channel::o2, air_tolerance);
+      disagrees(1, channel::co, -clean_air);
+      return;
+    }
+    first_air_ = all;
     if (const auto u = mean(0)) {
       const double off = all.of[0].mean() - air;
       if ((off > 0 ? off : -off) > air_tolerance + 2 * u->standard)
@@ -102,6 +122,17 @@ class practice {
         sink(observation{t, line, finding_kind::zeroed_in_dirty_air, channel::co, false,
                          all.of[1].mean(), u->standard, clean_air, all.from, 0});
     }
+  }
+
+  [[nodiscard]] static constexpr bool stands(const verdict& v, channel c) noexcept {
+    return !v.trends.has(c) || v.trends[c].is == judgement::steady;
+  }
+
+  template <class Sink> constexpr void watch_warm_up(const verdict& v, Sink& sink) noexcept {
+    if (v.in != phase::instrument_warm_up || cold_told_) return;
+    cold_told_ = true;
+    sink(observation{v.row.at, v.row.line, finding_kind::instrument_cold, channel::ambient_temp,
+                     false, {}, {}, {}, {}, 0});
   }
 
   // --- sensors ---------------------------------------------------------------------------------
@@ -160,7 +191,7 @@ class practice {
       sink(observation{v.row.at, v.row.line, what, c, true, now.rate, now.rate_uncertainty, limit,
                        now.since, 0});
     };
-    if (!ambient_told_ && v.fire.burning && moves(channel::ambient_temp, ambient_rate)) {
+    if (!ambient_told_ && v.fire.burning && !v.row.warming && moves(channel::ambient_temp, ambient_rate)) {
       ambient_told_ = true;
       tell_rate(finding_kind::ambient_drifts, channel::ambient_temp, ambient_rate);
     }
@@ -199,6 +230,8 @@ class practice {
   };
 
   block air_now_, air_before_;
+  std::optional<block> first_air_;  // the run before any fire
+  bool cold_told_ = false;
   std::array<sensor, channel_count> sensors_{};
   bool ambient_told_ = false, monoxide_told_ = false, settled_ = false;
   std::uint32_t burns_ = 0;

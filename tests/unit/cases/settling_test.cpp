@@ -178,12 +178,27 @@ TEST(case_012, a_replay_is_told_like_the_live_stream) {
   EXPECT_NEAR(mean(whole.closed(), stack), 400, 0.1);
 }
 
-// All channels off by a term that decays with 90 s. The instrument's own warm-up is not told apart
-// yet: the room is within 0.5 degF only from 249.5 s on, and the reading waits for all channels.
-TEST(case_013, a_cold_instrument_is_not_read_on_the_stack_alone) {
+// All channels off by a term that decays with 90 s: the room's, 8 degF at first, is within 0.5 degF
+// from 249.5 s on; the stack alone passes at 185 to 220 s.
+TEST(case_013, a_cold_instrument_is_told_from_the_appliance_and_waited_for) {
   const auto got = tell("013-cold-instrument.csv");
+  const auto warming = std::find_if(got.phases.begin(), got.phases.end(), [](const auto& p) {
+    return p.to == phase::instrument_warm_up;
+  });
+  ASSERT_NE(warming, got.phases.end());
+  EXPECT_LE(when(warming->at), 60);
+  EXPECT_EQ(warming->why, cause::drift_in_step);
+  ASSERT_NE(warming + 1, got.phases.end());
+  EXPECT_GE(when((warming + 1)->at), 249.5) << "until the room's channel is within 0.5 degF";
+  EXPECT_LE(when((warming + 1)->at), 265) << "and not much longer";
   ASSERT_EQ(got.settled(), 1U);
-  EXPECT_GE(when(got.opened().declared), 220) << "though the stack alone passes at 185 s";
+  EXPECT_GE(when(got.opened().declared), 249.5);
+  EXPECT_LE(when(got.opened().declared), 275);
+  for (const auto& r : got.readings) EXPECT_GE(when(r.from), 249.5) << "no cold row is in it";
+  EXPECT_NEAR(mean(got.closed(), stack), 399.9, 0.3);
+  EXPECT_NEAR(mean(got.closed(), room), 70.0, 0.15);
+  EXPECT_NEAR(mean(got.closed(), oxygen), 5.00, 0.02);
+  EXPECT_NEAR(mean(got.closed(), monoxide), 20, 0.5);
 }
 
 // O2 20.9 and CO 400, then 0, for a minute; only then real values, for another.
@@ -244,6 +259,7 @@ TEST(case_020, a_warming_room_probe_leaves_the_stack_alone) {
   ASSERT_EQ(got.settled(), 1U);
   EXPECT_NEAR(mean(got.closed(), stack), 450, 0.2);
   EXPECT_NEAR(per_minute(got.closed(), room), 1.2, 0.05);
+  EXPECT_FALSE(got.ever(phase::instrument_warm_up)) << "it moves alone";
 }
 
 // Six bad rows, two of them adjacent; 425.05 without them.

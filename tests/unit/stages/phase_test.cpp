@@ -320,5 +320,33 @@ TEST(phases, begin_anew_after_a_break) {
   EXPECT_FALSE(j.entered(phase::steady, 600)) << "nothing leans on rows before the break";
 }
 
+TEST(phases, do_not_become_steady_while_the_instrument_warms_up) {
+  // All off by what decays with 90 s, the room's channel 8 degF at first: below 0.5 at 249.5 s.
+  const auto cold = [](double t) {
+    const double e = invented::degree_f * std::exp(-t / 90);
+    return flue{520 - 10 * e, 294 - 8 * e, 0.05 + 0.01 * e, 20 * ppm + 20 * ppm * e};
+  };
+  judged j;
+  for (double t = 0; t < 600; t += 2) j.push(row(t, cold(t)));
+  ASSERT_TRUE(j.ever(phase::instrument_warm_up));
+  const double claimed = *j.entered(phase::steady);
+  EXPECT_GT(claimed, 249.5 - 15) << "the stack moves by less than 3 degF/min from 72 s on";
+  EXPECT_LT(claimed, 249.5 + 30);
+  ASSERT_EQ(j.readings.size(), 1U);
+  EXPECT_GE(when(j.readings[0].from), claimed - 20) << "it leans on no row from before";
+}
+
+TEST(phases, of_a_probe_said_to_be_in_fresh_air_are_that_once_it_is_cold) {
+  judged j;
+  run(j, warming, 0, 900);
+  rest(j, 900, 1000, {.stack = 400, .oxygen = 0.209, .monoxide = 0});
+  j.push(note{1, std::nullopt, "fresh air"});
+  rest(j, 1000, 1020, {.stack = 340, .oxygen = 0.209, .monoxide = 0});
+  EXPECT_NE(j.phases.back().to, phase::fresh_air) << "hot: not out yet";
+  rest(j, 1020, 1060, fresh_air);
+  EXPECT_EQ(j.phases.back().to, phase::fresh_air);
+  EXPECT_EQ(j.phases.back().why, cause::said);
+}
+
 }  // namespace
 }  // namespace stilling

@@ -122,7 +122,44 @@ TEST(practice, says_nothing_of_co_that_holds_or_falls) {
   EXPECT_EQ(w.find(finding_kind::co_rising), nullptr);
 }
 
+/// Fresh air, a fire, and fresh air again.
+watched between_air(const flue& first, const flue& then) {
+  watched w;
+  quiet_flue draw;
+  for (int t = 0; t < 60; ++t) w.push(draw(t, first));
+  for (int t = 60; t < 300; ++t) w.push(draw(t));
+  for (int t = 300; t < 480; ++t) w.push(draw(t, then));
+  w.finish();
+  return w;
+}
+
+TEST(practice, knows_a_cold_instrument_by_fresh_air_that_reads_otherwise_later) {
+  EXPECT_EQ(between_air(fresh_air, fresh_air).find(finding_kind::instrument_cold), nullptr);
+  auto later = fresh_air;
+  later.monoxide = 3 * ppm;
+  EXPECT_EQ(between_air(fresh_air, later).find(finding_kind::instrument_cold), nullptr);
+  later.monoxide = 9 * ppm;
+  const auto w = between_air(fresh_air, later);
+  const auto* found = w.find(finding_kind::instrument_cold);
+  ASSERT_NE(found, nullptr);
+  EXPECT_EQ(found->of, channel::co);
+  EXPECT_NEAR(*found->value, 9 * ppm, 1 * ppm);
+  EXPECT_NEAR(*found->limit, 0, 1 * ppm) << "what it read before";
+  later = fresh_air;
+  later.oxygen = 0.2045;
+  const auto o = between_air(fresh_air, later);
+  ASSERT_NE(o.find(finding_kind::instrument_cold), nullptr);
+  EXPECT_EQ(o.find(finding_kind::instrument_cold)->of, channel::o2);
+}
+
 // --- the logs of tests/cases; what is expected is computed from the curves they were made of -----
+
+TEST(practice, case_013_finds_the_cold_instrument_and_no_drifting_room) {
+  const auto all = noticed_in("013-cold-instrument.csv");
+  ASSERT_EQ(all.size(), 1U);
+  EXPECT_EQ(all[0].what, finding_kind::instrument_cold);
+  EXPECT_LE(when(all[0].at), 60);
+}
 
 TEST(practice, case_016_finds_the_zero_12_ppm_low) {
   const auto all = noticed_in("016-zeroed-in-dirty-air.csv");

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <cstdint>
 #include <vector>
 
@@ -136,6 +137,21 @@ TEST(truth, a_running_burner_is_steady_from_the_first_second) {
     }
   }
   EXPECT_GT(from_the_start, 2);
+}
+
+TEST(truth, calls_nothing_steady_while_the_room_is_off_by_the_instruments_warm_up) {
+  for (std::uint64_t seed = 1; seed < 20; ++seed) {
+    const auto test = wide("warming_instrument", seed);
+    const auto& grid = test.known.seconds;
+    ASSERT_FALSE(test.known.intervals.empty()) << test.name;
+    EXPECT_GT(grid[0].ratio, 4) << "3 degF and more, of 0.5";
+    const auto from = static_cast<std::size_t>(test.known.intervals[0].from_s -
+                                               test.known.clock[0][1]);
+    auto drift = 0.0;
+    for (auto k = from; k < grid.size(); ++k)
+      drift = std::max(drift, std::abs(grid[k].sensed[ambient] - grid.back().sensed[ambient]));
+    EXPECT_LT(drift, 0.75) << test.name << ": 0.5 by the warm-up, the rest by the room's own";
+  }
 }
 
 }  // namespace
