@@ -41,7 +41,8 @@ shown_number shown_of(const observation& o, const presentation& as) {
       stilling::key_of(o.of, u), label_of(o.of), word_of(traits_of(u).name), "", {}, {}, {}};
   const double scale = o.is_rate ? seconds_per_minute : 1;
   const auto in_unit = [&](double x) {
-    return o.is_rate ? scale * difference_from_canonical(u, x) : from_canonical(u, x);
+    const bool is_difference = o.is_rate || o.period;
+    return is_difference ? scale * difference_from_canonical(u, x) : from_canonical(u, x);
   };
   if (o.is_rate) out.key += "_per_min", out.per = " per minute";
   if (o.value) out.value = in_unit(*o.value);
@@ -151,6 +152,21 @@ std::string seen(const observation& o, const shown_number& n) {
                          value_of(n));
     case finding_kind::co_rising:
       return fmt::format("CO climbs by {} while the stack temperature stands.", value_of(n));
+    case finding_kind::dilution:
+      return fmt::format(
+          "O2 rose to {}, and the stack temperature and CO fell as the same share of air mixed in "
+          "would take them.",
+          value_of(n));
+    case finding_kind::probe_slipped:
+      return "The probe came out of the flue while the burner ran: O2 went to that of air and the "
+             "temperature fell within seconds.";
+    case finding_kind::creeping:
+      return fmt::format("The {} creeps by {}, within {}.", n.label, value_of(n),
+                         number(n.limit.value_or(0), n.decimals, {}));
+    case finding_kind::hunting:
+      return fmt::format("The {} swings by ± {} about its mean, once in {:.0f} s; the reading is "
+                         "the mean of whole swings.",
+                         n.label, value_of(n), o.period.value_or(0));
     case finding_kind::short_cycling:
       return fmt::format("{} burns on end were too short to settle.", o.count);
     default: return fmt::format("The {} is {}.", n.label, value_of(n));
@@ -174,7 +190,8 @@ std::string capitalised(std::string sentence) {
 
 severity grave_of(finding_kind k) noexcept {
   return k == finding_kind::ambient_drifts || k == finding_kind::short_cycling ||
-                 k == finding_kind::creeping || k == finding_kind::hunting
+                 k == finding_kind::creeping || k == finding_kind::hunting ||
+                 k == finding_kind::probe_slipped  // often just the end of the test
              ? severity::note
              : severity::warning;
 }
@@ -255,8 +272,9 @@ void write(std::string& to, instant when, const finding& f, const presentation& 
 
 namespace plain {
 
-void write(std::string& to, const observation& o, const presentation& as) {
-  append_course(to, o.at, word_of(grave_of(o.what)), words_of(o, as));
+void write(std::string& to, const observation& o, const presentation& as, bool told_before) {
+  append_course(to, o.at, word_of(grave_of(o.what)),
+                told_before ? capitalised(seen(o, shown_of(o, as))) : words_of(o, as));
 }
 
 void write(std::string& to, instant when, const finding& f, const presentation& as,

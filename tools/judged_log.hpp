@@ -19,6 +19,7 @@
 #include "stilling/session.hpp"
 #include "stilling/stages/foresight.hpp"
 #include "stilling/stages/practice.hpp"
+#include "stilling/stages/sampling.hpp"
 #include "stilling/text.hpp"
 #include "told_later.hpp"
 
@@ -92,8 +93,8 @@ template <class Printer> class judged_log {
   };
   static auto make(const session_settings& s, const forecast_settings& ahead, bool finished,
                    log_summary& to, watch at) noexcept {
-    return make_reader(s) | frame_count{to} | make_judge(s) | practice{} | look_at_verdicts{at} |
-           foresight{ahead} | conclusion{s, finished};
+    return make_reader(s) | frame_count{to} | make_judge(s) | practice{} | sampling{} |
+           look_at_verdicts{at} | foresight{ahead} | conclusion{s, finished};
   }
   using chain_type = decltype(make({}, {}, false, std::declval<log_summary&>(), {}));
 

@@ -87,16 +87,17 @@ class plain_printer {
     } else if constexpr (std::is_same_v<Item, forecast>) {
       plain::write(to, news_of(item), as);
     } else if constexpr (std::is_same_v<Item, observation>) {
-      plain::write(to, item, as);
+      const bool before = told_already(item.what);
+      // Which readings creep or swing stands in the table too.
+      const bool tabled = item.what == finding_kind::creeping || item.what == finding_kind::hunting;
+      if (!before || !tabled) plain::write(to, item, as, before);
     } else if constexpr (std::is_same_v<Item, phase_change> || std::is_same_v<Item, note> ||
                          std::is_same_v<Item, discontinuity>) {
       plain::write(to, item);
     }
   }
   void tell(std::string& to, instant when, const finding& f, const presentation& as) {
-    const bool before = std::ranges::find(told_, f.what) != told_.end();
-    if (!before) told_.push_back(f.what);
-    plain::write(to, when, f, as, before);
+    plain::write(to, when, f, as, told_already(f.what));
   }
   void end(std::string& to, const log_summary& s, const presentation& as) const {
     std::string table, last;
@@ -107,6 +108,13 @@ class plain_printer {
   }
 
  private:
+  /// With advice; from now on it is.
+  bool told_already(finding_kind what) {
+    const bool before = std::ranges::find(told_, what) != told_.end();
+    if (!before) told_.push_back(what);
+    return before;
+  }
+
   /// That a channel follows no exponential is said once, where something was foretold of it.
   forecast news_of(forecast f) {
     for (const auto c : all_channels) {

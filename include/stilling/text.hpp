@@ -156,7 +156,8 @@ namespace plain {
 void write(std::string& to, const phase_change& p);
 void write(std::string& to, const settled_reading& opened, const presentation& as);
 void write(std::string& to, const forecast& f, const presentation& as);
-void write(std::string& to, const observation& o, const presentation& as);
+void write(std::string& to, const observation& o, const presentation& as,
+           bool told_before = false);
 void write(std::string& to, instant when, const finding& f, const presentation& as,
            bool told_before = false);
 void write(std::string& to, const note& n);

@@ -81,6 +81,15 @@ class Cases(CommandTest):
         self.assertIn("Peak of stack temperature: 333.1 to 354.8 °F.\n", words)
         self.assertIn("At the end of a burn, stack temperature: 321.7 to 342.4 °F.\n", words)
 
+    def test_005_a_creep_is_found_once_and_while_it_lasts(self):
+        done = run("settle", "--jsonl", CASES / "005-steady-creep.csv")
+        (creep,) = [e for e in of_kind(done.stdout, "finding") if e["finding"] == "creeping"]
+        self.assertEqual(creep["severity"], "note")
+        self.assertEqual(creep["quantity"], "stack_temp_degF_per_min")
+        self.assertAlmostEqual(creep["value"], 2, delta=0.5)
+        self.assertEqual(creep["limit"], 3)
+        self.assertLess(creep["time_s"], 600)
+
     def test_025_the_reading_waits_for_the_gas_and_tells_its_lag(self):
         case = CASES / "025-slow-gas-path.csv"
         for more in ([], ["--finished"]):

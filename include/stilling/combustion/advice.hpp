@@ -103,9 +103,10 @@ inline constexpr std::array<advice, finding_kind_count> advice_table{{
      "Zero it again outdoors; air the room; mind the CO."},
     {finding_kind::dilution, "dilution",
      "Gases and temperature moved together as if air got mixed in.",
-     "Hole around the probe, probe depth, draft regulator between fire and probe, water trap."},
+     "Hole around the probe, probe depth, draft regulator between fire and probe, water trap. If "
+     "nothing leaks the air setting itself may have moved."},
     {finding_kind::probe_slipped, "probe_slipped", "The probe left the flue, in part or wholly.",
-     "Seat and fix it; hot metal and hot gas burn."},
+     "If that was meant, nothing. Else seat and fix it; hot metal and hot gas burn."},
     {finding_kind::channel_stuck, "channel_stuck",
      "A value stands still although its own noise says it should not.",
      "Plug, pump, filter, cell."},

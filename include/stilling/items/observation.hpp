@@ -64,6 +64,7 @@ struct observation {
   std::optional<double> limit;                 // none: it has no limit
   std::optional<instant> since;                // when it began, where that is earlier
   std::uint32_t count = 0;                     // rows or burns it is about; 0: not counted
+  std::optional<double> period = {};           // s, of a swing; then `value` is its amplitude
   friend constexpr bool operator==(const observation&, const observation&) = default;
 };
 
