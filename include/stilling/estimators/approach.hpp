@@ -2,8 +2,12 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <optional>
+
+#include "stilling/terms/time.hpp"
 
 /// An exponential approach, read off two slopes: y' falls by the same share in the same time, so
 /// the slopes of a short and a long window tell the time constant, and rate times time constant is
@@ -17,6 +21,18 @@ struct slope_at {
   double uncertainty = 0;
   double ago = 0;
 };
+
+/// Of window `k` of a trend under noise inflated by autocorrelation; nothing where it has seen too
+/// little.
+template <class Line>
+[[nodiscard]] constexpr std::optional<slope_at> slope_over(const Line& line, std::size_t k,
+                                                           double inflation) noexcept {
+  if (!line.covers(k, 0.9)) return std::nullopt;
+  const auto f = line.fit(k);
+  if (!f) return std::nullopt;
+  const double g = std::min(inflation, 4.0);  // more is the bend of the approach itself
+  return slope_at{f->rate, std::sqrt(f->variance * g / f->time_moment), in_seconds(f->middle)};
+}
 
 struct approach {
   double time_constant = 0;  // seconds

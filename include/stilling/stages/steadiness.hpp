@@ -9,6 +9,7 @@
 #include <optional>
 
 #include "stilling/estimators/approach.hpp"
+#include "stilling/estimators/course_proof.hpp"
 #include "stilling/estimators/heading.hpp"
 #include "stilling/estimators/noise.hpp"
 #include "stilling/estimators/outlier_run.hpp"
@@ -47,7 +48,9 @@ template <std::size_t Slots = 256> class steadiness {
     const bool together = leave_together(f.at);
     for (const channel c : all_channels) {
       lane& at = of(c);
-      if (f.usable(c)) at.learn(f.at, f.corrected(c), f.written_step[index_of(c)]);
+      if (!f.usable(c)) continue;
+      at.learn(f.at, f.corrected(c), f.written_step[index_of(c)]);
+      if (settings_.by_course) at.proof.update(f.at, f.corrected(c));
     }
     const std::optional<double> period = common_period();
     for (const channel c : all_channels) {
@@ -62,7 +65,6 @@ template <std::size_t Slots = 256> class steadiness {
 
  private:
   static constexpr std::size_t span_count = 4;
-
   static constexpr double swing_that_matters = 0.2;  // minutes of the limit
   static constexpr double racing_pace = 4;           // limits
 
@@ -91,6 +93,8 @@ template <std::size_t Slots = 256> class steadiness {
     instant since{};
     std::optional<double> remaining;
     std::optional<slope_at> longest;
+    course_proof proof;
+    bool confirmed = false;    // the window has come to show what the course did
     std::uint64_t judged = 0;  // buckets of the line when it was judged
     trend_estimate now;
 
@@ -144,12 +148,28 @@ template <std::size_t Slots = 256> class steadiness {
       now.step = display.step();
       measure(s, limit);
       watch_pace(limit);
+      if (s.by_course && now.measured) look_along(s, limit);
       if (now.measured && period) measure_swinging(s, limit, *period);
       if (now.measured) decide(s, limit);
       now.since.reset();
       if (!latched) return;
       now.is = judgement::steady;
       now.since = since;
+    }
+
+    /// What the course says stands in for the window's word until the window has come to the same.
+    constexpr void look_along(const steadiness_settings& s, double limit) noexcept {
+      confirmed = latched && (confirmed || size_of(now.rate) <= limit);
+      if (confirmed) return proof.retire();
+      const auto& found = proof.ask(
+          size_of(now.rate) <= racing_pace * limit,
+          {limit, now.noise_density, now.step * now.step / 12 * now.spacing}, s.confidence,
+          s.claim_factor * limit);
+      if (!found) return;
+      now.rate = found->rate, now.rate_bound = found->bound;
+      now.rate_uncertainty = found->uncertainty;
+      now.since = std::max(now.since.value_or(newest), newest - seconds(60));
+      now.contradicted = false;
     }
 
     constexpr void decide(const steadiness_settings& s, double limit) noexcept {
@@ -162,7 +182,8 @@ template <std::size_t Slots = 256> class steadiness {
         now.is = judgement::transient;
         latched = false;
         course.clear();
-      } else if (!latched && now.within && now.rate_bound <= s.claim_factor * limit) {
+      } else if (!latched && now.within && now.rate_bound <= s.claim_factor * limit &&
+                 proof.allows()) {
         latched = true;
         since = *now.since;
       }
@@ -185,17 +206,11 @@ template <std::size_t Slots = 256> class steadiness {
       now.measured = found.best.has_value();
       if (!found.best) return;
       const measured_rate& m = *found.best;
-      now.rate = m.rate;
-      now.rate_uncertainty = m.uncertainty;
-      now.rate_bound = m.bound;
-      now.span = m.span;
-      now.spacing = m.spacing;
-      now.scatter = m.scatter;
-      now.inflation = m.inflation;
-      now.noise_density = m.density;
-      now.noise_freedom = m.freedom;
-      now.since = m.since;
-      now.level = m.level;
+      now.rate = m.rate, now.rate_uncertainty = m.uncertainty, now.rate_bound = m.bound;
+      now.span = m.span, now.spacing = m.spacing;
+      now.scatter = m.scatter, now.inflation = m.inflation;
+      now.noise_density = m.density, now.noise_freedom = m.freedom;
+      now.since = m.since, now.level = m.level;
     }
 
     /// A swing is judged in the mean over its period.
@@ -205,14 +220,11 @@ template <std::size_t Slots = 256> class steadiness {
       if (amplitude_of(f) < swing_that_matters * limit * 60) return;
       const auto mean = trend_in_swing(line, f);
       if (!mean) return;
-      now.rate = mean->rate;
-      now.rate_uncertainty = mean->uncertainty;
+      now.rate = mean->rate, now.rate_uncertainty = mean->uncertainty;
       now.rate_bound = size_of(now.rate) + student_t(s.confidence, 30) * mean->uncertainty;
-      now.span = mean->span;
-      now.level = mean->level;
+      now.span = mean->span, now.level = mean->level;
       now.noise_density = mean->density;
-      now.period = period;
-      now.amplitude = mean->amplitude;
+      now.period = period, now.amplitude = mean->amplitude;
       now.since = newest - duration_from_seconds(mean->span).value_or(seconds(60));
     }
 
@@ -222,8 +234,8 @@ template <std::size_t Slots = 256> class steadiness {
       if (now.measured && course.expect(t, {now.level, now.rate, now.rate_uncertainty, now.span,
                                             now.scatter, now.inflation})) {
         remaining.reset();
-        longest = slope(span_count - 1, now.inflation);
-        const auto recent = slope(0, now.inflation);
+        longest = slope_over(line, span_count - 1, now.inflation);
+        const auto recent = slope_over(line, 0, now.inflation);
         if (recent && longest && !now.period)
           if (const auto a = approach_from(*recent, *longest)) remaining = a->remaining;
       }
@@ -234,14 +246,6 @@ template <std::size_t Slots = 256> class steadiness {
       now.long_span = s.spans[span_count - 1];
     }
 
-    constexpr std::optional<slope_at> slope(std::size_t k, double inflation) const noexcept {
-      if (!line.covers(k, 0.9)) return std::nullopt;
-      const auto f = line.fit(k);
-      if (!f) return std::nullopt;
-      const double g = std::min(inflation, 4.0);  // more is the bend of the approach itself
-      return slope_at{f->rate, std::sqrt(f->variance * g / f->time_moment), in_seconds(f->middle)};
-    }
-
     /// A new level: it began with the first row of the departure, whatever was thought of that row.
     constexpr void begin_again(instant onset) noexcept {
       line.clear();
@@ -250,6 +254,7 @@ template <std::size_t Slots = 256> class steadiness {
       newest_rows.clear();
       course.clear();
       slow_noise.interrupt();
+      proof.clear();
       latched = false;
       judged = 0;
       now = {};

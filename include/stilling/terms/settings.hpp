@@ -59,6 +59,7 @@ struct steadiness_settings {
   double precision = 0.5;      // a window is precise enough at this share of the limit; > 0
   double resolution_weight = 0.25;  // share of the worst case 1.5 step/window a display that does
                                     // not dither adds to the bound; 0 to 1
+  bool by_course = false;      // claims by how the rate has fallen, where the past is long enough
   double departure = 1.25;     // in minutes of the limit: how far is away; > 0
   double departure_sigmas = 7.5;  // in standard deviations of the mean of its rows: likewise
   duration persistence = seconds(3);  // a departure lasts at least so long, and two rows
@@ -112,7 +113,8 @@ struct session_settings {
 [[nodiscard]] constexpr session_settings strict_settings() noexcept {
   session_settings s;
   s.steadiness.claim_factor = 1;
-  s.steadiness.spans = {150, 180, 210, 240};  // a proof on a ramp looked at for long needs them
+  s.steadiness.by_course = true;
+  s.steadiness.spans = {165, 180, 210, 240};  // a proof on a ramp looked at for long needs them
   s.steadiness.precision = 0.2;
   s.phase.dwell = duration{0};  // the windows are long enough
   s.steadiness.release_factor = 1;
