@@ -66,7 +66,8 @@ settings_list instrument_settings(log_options& to) {
                  .key = "name",
                  .take = [&own](const words& said) { own.instrument = said[0]; }});
   for (const auto c : all_channels) {
-    all.push_back({.table = "instrument", .key = traits_of(c).name, .take = [&to, c](const words& w) {
+    all.push_back({.table = "instrument", .key = traits_of(c).name,
+                   .take = [&to, c](const words& w) {
                      to.shown.how.instrument.set(c, read_instrument_error(c, w[0]));
                    }});
   }

@@ -200,7 +200,8 @@ std::string value_of(const limit& l) {
     return fmt::format("{:.6g} pct", 100 * *l.value);
   }
   if (std::holds_alternative<stack_rate>(l.of))
-    return fmt::format("{:.6g} degF/min", 60 * difference_from_canonical(unit::fahrenheit, *l.value));
+    return fmt::format("{:.6g} degF/min",
+                       60 * difference_from_canonical(unit::fahrenheit, *l.value));
   return fmt::format("{:.6g}", *l.value);
 }
 

@@ -150,7 +150,8 @@ std::string settle_derive(derive_request& r, const derive_words& w, bool as_tabl
     words names;
     for (const auto& f : fuel_table) names.emplace_back(f.name);
     return fmt::format(
-        "which fuel burns? Say --fuel {}, or a file with a [fuel] of your own", joined(names, ", "));
+        "which fuel burns? Say --fuel {}, or a file with a [fuel] of your own",
+        joined(names, ", "));
   }
   if (r.height.has_value() != r.outdoor.has_value())
     return "--height and --outdoor go together: a chimney pulls by both";

@@ -101,7 +101,8 @@ std::optional<typed_range> read_range(channel of, std::string_view text) {
   if (!(r.first < r.last)) throw refusal{"a range goes up: 3..9"};
   if (!(r.step > 0)) throw refusal{"the step of a range is above 0: 3..9:0.5"};
   if ((r.last - r.first) / r.step > static_cast<double>(most_rows))
-    throw refusal{fmt::format("that is more than {} steps; take a longer one: 3..9:0.5", most_rows)};
+    throw refusal{
+        fmt::format("that is more than {} steps; take a longer one: 3..9:0.5", most_rows)};
   check_plausible(of, to_canonical(r.in, r.first), r.in);
   check_plausible(of, to_canonical(r.in, r.last), r.in);
   return r;

@@ -71,7 +71,8 @@ class Figures(DeriveTest):
                 if figure["value"] is not None:
                     self.assertAlmostEqual(other[key]["value"], figure["value"], msg=key,
                                            delta=0.002 + 1e-4 * abs(figure["value"]))
-        for draft in ("-9.9636Pa", "-0.099636hPa", "-0.099636mbar", "-1.016mmH2O", "-0.04[in_i'H2O]"):
+        for draft in ("-9.9636Pa", "-0.099636hPa", "-0.099636mbar", "-1.016mmH2O",
+                      "-0.04[in_i'H2O]"):
             said = self.derive(*OIL, "--draft-breech", draft, "--draft-overfire", "0Pa", "--show",
                                "inH2O")
             self.assertAlmostEqual(said["derived"]["draft_difference_inH2O"]["value"], -0.04,
@@ -79,7 +80,8 @@ class Figures(DeriveTest):
 
     def test_carbon_dioxide_stands_for_oxygen(self):
         co2 = self.figure("co2_pct", *TEST)
-        words = (*OIL, "--co2", f"{co2}+-0.1", "--stack", "480degF", "--air", "70degF", "--co", "20")
+        words = (*OIL, "--co2", f"{co2}+-0.1", "--stack", "480degF", "--air", "70degF",
+                 "--co", "20")
         said = self.derive(*words)["derived"]
         self.assertAlmostEqual(said["o2_pct"]["value"], 5.0, delta=0.01)
         self.assertAlmostEqual(said["efficiency_gross_pct"]["value"],
@@ -327,8 +329,9 @@ class OwnLimits(DeriveTest):
             self.assertEqual(len(said), found, smoke)
 
     def test_what_is_wrong_is_named(self):
-        for text, says in (('oxygen_hihg = "6 %"\n', "limits.toml:2: 'oxygen_hihg' is no setting of "
-                                                     "[limits]; did you mean oxygen_high?"),
+        for text, says in (('oxygen_hihg = "6 %"\n',
+                            "limits.toml:2: 'oxygen_hihg' is no setting of [limits]; did you mean "
+                            "oxygen_high?"),
                            ('stack_hot = "500"\n', "limits.toml:2: stack_hot: write the unit"),
                            ('smoke_high = "11"\n', "from 0 to 9"),
                            ('efficiency_gross_low = "85"\n', 'write "85 %"'),
@@ -336,7 +339,8 @@ class OwnLimits(DeriveTest):
             with self.subTest(text=text):
                 path = self.file("limits.toml", "[limits]\n" + text)
                 self.assert_refused((*OIL, "--o2", "5", "--limits", path), says)
-        self.assert_refused((*OIL, "--o2", "5", "--limits", self.folder / "none"), "there is no file")
+        self.assert_refused((*OIL, "--o2", "5", "--limits", self.folder / "none"),
+                            "there is no file")
 
     def test_list_names_every_limit_with_its_source(self):
         text = run("list", "limits").stdout.decode()
@@ -378,7 +382,8 @@ class OwnInstrument(DeriveTest):
                         for w in ((), ("--instrument", path)))
         bound = 0.3 * 2 / math.sqrt(3)
         u = own["readings"]["o2_pct"]["u"]
-        self.assertAlmostEqual(with_it["readings"]["o2_pct"]["u"], math.hypot(u, bound), delta=0.002)
+        self.assertAlmostEqual(with_it["readings"]["o2_pct"]["u"], math.hypot(u, bound),
+                               delta=0.002)
         self.assertEqual(with_it["readings"]["o2_pct"]["value"],
                          round(own["readings"]["o2_pct"]["value"], 3))
         self.assertGreater(with_it["derived"]["excess_air_pct"]["u"],
@@ -389,8 +394,8 @@ class OwnInstrument(DeriveTest):
         self.assertIn("instrument's specification", page)
 
     def test_what_is_wrong_is_named(self):
-        for text, says in (('o2 = "0.3"\n', 'instrument.toml:2: o2: \'0.3\' is no error of o2; write '
-                                            '"0.2 pct"'),
+        for text, says in (('o2 = "0.3"\n',
+                            'instrument.toml:2: o2: \'0.3\' is no error of o2; write "0.2 pct"'),
                            ('stack_temp = "1 % of reading"\n', "of which scale?"),
                            ('oxygen = "0.3 pct"\n', "known are"),
                            ('co = "-5 ppm"\n', "must be above 0")):

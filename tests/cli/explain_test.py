@@ -136,8 +136,8 @@ class Explain(CommandTest):
         self.assertGreater(worked, 700)
 
     def test_other_readings_and_other_units(self):
-        for words in (("--fuel", "no2_oil", "--co2", "11.4", "--stack", "232degC", "--air", "21degC",
-                       "--humidity", "45%", "--barometer", "29.1inHg"),
+        for words in (("--fuel", "no2_oil", "--co2", "11.4", "--stack", "232degC",
+                       "--air", "21degC", "--humidity", "45%", "--barometer", "29.1inHg"),
                       ("--fuel", "natural_gas", "--o2", "0.043fraction", "--co", "0.0021pct",
                        "--stack", "455.3K", "--air", "294K", "--humidity", "60%"),
                       ("--fuel", "propane", "--o2", "4.1", "--co2", "11.2", "--stack", "390degF",

@@ -4,8 +4,8 @@
 
 It shares nothing with the program: it counts in moles per mole of carbon instead of per kilogram,
 solves for the air directly, takes enthalpies from the nine-coefficient polynomials of another NASA
-report, the dew point by Goff and Gratch, and works in fractions and decimals of 30 digits. The pages
-it makes are tests/golden/sheets/*.md. Readings are invented.
+report, the dew point by Goff and Gratch, and works in fractions and decimals of 30 digits. The
+pages it makes are tests/golden/sheets/*.md. Readings are invented.
 """
 
 from decimal import Decimal, getcontext

@@ -12,9 +12,9 @@
 
 /// Joins the channels into the appliance's phase. Steady is said when a fire burns, every required
 /// channel is steady at the same row and has been for the dwell; it ends with the first required
-/// channel that is not. While the instrument itself warms up it is not begun, and its readings lean
-/// on no row from before. What ended it is named as soon as the rows after it tell: burner off, probe
-/// out, dilution, another firing stage, or just departed.
+/// channel that is not. It does not begin while the instrument warms up, and its readings lean on
+/// no row from before. What ended it is named once the rows tell: burner off, probe out, dilution,
+/// another firing stage, or just departed.
 namespace stilling {
 
 class phases {
@@ -86,8 +86,7 @@ class phases {
       if (v.row.possible(c)) heard_[index_of(c)] = v.row.at;
   }
 
-  /// Air that leaks in leaves oxygen and stack at new levels within seconds; a fire that goes out
-  /// sends both on and on.
+  /// Air that leaks in leaves new levels within seconds; a fire that goes out sends both on and on.
   constexpr void watch_moves(const verdict& v) noexcept {
     if (!v.fire.oxygen || !v.fire.net) return;
     if (seen_ && v.row.at - seen_->at < seconds(4)) return;
@@ -157,8 +156,7 @@ class phases {
       follow(level_.oxygen, level_.oxygen_known, v.row.corrected(channel::o2));
     if (v.row.usable(channel::co))
       follow(level_.carbon_monoxide, level_.monoxide_known, v.row.corrected(channel::co));
-    if (const auto net = v.fire.net)
-      follow(level_.net, level_.net_known, *net);
+    if (v.fire.net) follow(level_.net, level_.net_known, *v.fire.net);
   }
 
   constexpr void leave_steady(verdict& v, bool lit, std::optional<channel> which,
@@ -193,8 +191,7 @@ class phases {
     } else if (d.explained || (oxygen_moves_ && since < give_up)) {
       return;
     } else if (since >= seconds(8) && since < name_by && !heat_moves_ && diluted(v)) {
-      d.why = cause::diluted;
-      d.explained = true;
+      d.why = cause::diluted, d.explained = true;
     } else if (since >= name_by) {
       const double moved = v.fire.net && d.net_known ? *v.fire.net / d.net - 1 : 0;
       if (share_of_air(v) > 0.5) {
@@ -254,8 +251,7 @@ class phases {
     }
     if (!v.which) v.which = unsteady;
     if (left_ && (lit || left_->why == cause::departed)) {
-      v.in = phase::disturbed;
-      v.why = left_->why;
+      v.in = phase::disturbed, v.why = left_->why;
       return;
     }
     if (!lit) {

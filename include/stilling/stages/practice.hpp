@@ -14,8 +14,9 @@
 #include "stilling/terms/units.hpp"
 
 /// What the rows show of how the test is done, whatever the combustion is like: cells in fresh air,
-/// an instrument that was cold (it drifts in step, or reads fresh air otherwise later), a channel that stands still, a sensor that is not there, air that warms, CO that climbs while
-/// the stack is flat, a burner that cycles. Each is told once until it is over; nothing is
+/// an instrument that was cold (it drifts in step, or reads fresh air otherwise later), a channel
+/// that stands still, a sensor that is not there, air that warms, CO that climbs while the stack is
+/// flat, a burner that cycles. Each is told once until it is over; nothing is
 /// corrected. The numbers are our own choice but where a source stands beside them.
 namespace stilling {
 
@@ -191,7 +192,8 @@ class practice {
       sink(observation{v.row.at, v.row.line, what, c, true, now.rate, now.rate_uncertainty, limit,
                        now.since, 0});
     };
-    if (!ambient_told_ && v.fire.burning && !v.row.warming && moves(channel::ambient_temp, ambient_rate)) {
+    if (!ambient_told_ && v.fire.burning && !v.row.warming &&
+        moves(channel::ambient_temp, ambient_rate)) {
       ambient_told_ = true;
       tell_rate(finding_kind::ambient_drifts, channel::ambient_temp, ambient_rate);
     }
