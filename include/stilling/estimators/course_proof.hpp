@@ -30,7 +30,8 @@ class course_proof {
     now_ = worth ? relaxation::rate_of(past_, d) : std::nullopt;
     if (now_) {
       const double size = now_->rate > 0 ? now_->rate : -now_->rate;
-      now_->bound = size + student_t(confidence, now_->freedom) * now_->uncertainty;
+      now_->bound = size + student_t(confidence, now_->freedom) * now_->uncertainty +
+                    d.rounding / now_->span;
     }
     agreeing_ = now_ && now_->bound <= most ? agreeing_ + 1 : 0;
     return now_;

@@ -27,12 +27,14 @@ struct relaxation_demands {
   double limit = 0;    // per second; the scale of the priors; above 0
   double density = 0;  // of the noise: variance of a mean over T seconds, times T; above 0
   double least_density = 0;  // what the display's rounding alone makes of it
+  double rounding = 0;  // how far rounding can shift the rise over the past, where nothing dithers
 };
 
 struct relaxed_rate {
   double rate = 0;         // per second, at the newest rows
   double uncertainty = 0;  // standard
   double freedom = 1;
+  double span = 0;   // seconds it was told from
   double bound = 0;  // of |rate|, where it was asked for
 };
 
@@ -213,7 +215,7 @@ class relaxation {
       const double off = c.rate - mean;
       square += decay(best_.says.likelihood - c.likelihood) * (c.variance + off * off);
     }
-    return {mean, square_root(square / mass + between * between), freedom_, 0};
+    return {mean, square_root(square / mass + between * between), freedom_, length_, 0};
   }
 
   const coarse_past& past_;

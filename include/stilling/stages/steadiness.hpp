@@ -86,9 +86,7 @@ template <std::size_t Slots = 256> class steadiness {
     rhythms swing;
     outlier_run apart;
     batch_noise slow_noise;  // learnt while the trend is moderate
-    bool racing = true;
-    bool heard = false;
-    bool latched = false;
+    bool racing = true, heard = false, latched = false;
     instant newest{};
     instant since{};
     std::optional<double> remaining;
@@ -161,10 +159,11 @@ template <std::size_t Slots = 256> class steadiness {
     constexpr void look_along(const steadiness_settings& s, double limit) noexcept {
       confirmed = latched && (confirmed || size_of(now.rate) <= limit);
       if (confirmed) return proof.retire();
+      const double q = now.step, undithered = now.scatter < 0.3 * q ? 1.5 * q : 0;
       const auto& found = proof.ask(
           size_of(now.rate) <= racing_pace * limit,
-          {limit, now.noise_density, now.step * now.step / 12 * now.spacing}, s.confidence,
-          s.claim_factor * limit);
+          {limit, now.noise_density, q * q / 12 * now.spacing, s.resolution_weight * undithered},
+          s.confidence, s.claim_factor * limit);
       if (!found) return;
       now.rate = found->rate, now.rate_bound = found->bound;
       now.rate_uncertainty = found->uncertainty;

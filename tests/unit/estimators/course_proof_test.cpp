@@ -19,7 +19,7 @@ template <class Course> std::optional<int> allowed_at(Course y, int until) {
   course_proof proof;
   for (int t = 0; t <= until; ++t) {
     proof.update(start + seconds(t), y(t));
-    if (proof.ask(true, {limit, 0.05, 0}, 0.95, limit) && proof.allows()) return t;
+    if (proof.ask(true, {limit, 0.05, 0, 0}, 0.95, limit) && proof.allows()) return t;
   }
   return std::nullopt;
 }
@@ -38,14 +38,24 @@ TEST(course_proof, never_comes_above_the_limit) {
   EXPECT_TRUE(allowed_at([](double t) { return 300 + 2.0 / 60 * t; }, 1500));
 }
 
+TEST(course_proof, allows_for_rounding_that_nothing_dithers) {
+  const auto bound = [](double rounding) {
+    course_proof proof;
+    for (int t = 0; t <= 300; ++t) proof.update(start + seconds(t), 300);
+    const auto& found = proof.ask(true, {limit, 0.05, 0, rounding}, 0.95, limit);
+    return found ? found->bound : -1;
+  };
+  EXPECT_NEAR(bound(1.5) - bound(0), 1.5 / 288, 1e-4);  // between the middles of first and last
+}
+
 TEST(course_proof, has_nothing_to_say_against_other_proof_while_the_past_is_short) {
   course_proof proof;
   EXPECT_TRUE(proof.allows());
   for (int t = 0; t <= 120; ++t) proof.update(start + seconds(t), 300);
-  EXPECT_FALSE(proof.ask(true, {limit, 0.05, 0}, 0.95, limit));
+  EXPECT_FALSE(proof.ask(true, {limit, 0.05, 0, 0}, 0.95, limit));
   EXPECT_TRUE(proof.allows());
   for (int t = 121; t <= 270; ++t) proof.update(start + seconds(t), 300);
-  EXPECT_TRUE(proof.ask(true, {limit, 0.05, 0}, 0.95, limit));
+  EXPECT_TRUE(proof.ask(true, {limit, 0.05, 0, 0}, 0.95, limit));
   EXPECT_FALSE(proof.allows()) << "one answer is not enough";
   proof.clear();
   EXPECT_TRUE(proof.allows());
