@@ -122,6 +122,7 @@ class prescribed_mean {
     r.rate = now.rate;
     if (now.measured) r.rate_bound = now.rate_bound;
     r.remaining = now.remaining;
+    r.lag = now.lag;
     const auto u =
         tally::stated(worth, now.measured ? std::optional{now.noise_freedom} : std::nullopt);
     r.effective_count = worth.effective_count;

@@ -52,6 +52,7 @@ class told {
     e.scatter = 0.5;
     e.noise_density = 2;
     e.noise_freedom = 20;
+    e.lag = 12;
     v.trends.set(stack, e);
     stage_.push(v, overloaded{[&](const settled_reading& r) { readings.push_back(r); },
                               [&](const verdict&) { ++passed; }});
@@ -108,6 +109,7 @@ TEST(prescribed_mean, knows_its_uncertainty_from_the_noise_that_was_measured) {
   EXPECT_LT(r.standard_uncertainty, 1.1 * std::sqrt(2.0 / 30));
   EXPECT_EQ(r.rate, 0.01);
   EXPECT_EQ(r.rate_bound, 0.02);
+  EXPECT_EQ(r.lag, 12) << "a gas behind the stack is so by any rule";
   EXPECT_FALSE(t.readings[1].channels[oxygen].rate_bound) << "not measured is unknown";
 }
 
