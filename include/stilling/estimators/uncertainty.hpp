@@ -188,6 +188,13 @@ struct uncertainty {
 /// 99 % one-sided, 2.326 / 1.645 of the normal distribution.
 inline constexpr double many_looks = 1.41;
 
+/// What the size of `x` is proven to be above, looked at so often, given the upper bound of that
+/// size at 95 %; below 0 where not even its direction is.
+[[nodiscard]] constexpr double proven_size(double x, double upper_bound) noexcept {
+  const double size = x > 0 ? x : -x;
+  return size - many_looks * (upper_bound - size);
+}
+
 /// Coverage factor of a two-sided 95 % interval (JCGM 100 G.3.2).
 [[nodiscard]] constexpr double coverage_factor(double degrees_of_freedom) noexcept {
   return student_t(0.975, degrees_of_freedom);

@@ -124,9 +124,8 @@ class finished_plateaus {
       if (of.count == 0) continue;
       r.channels.set(c, of);
       if (!required.contains(c) || !of.rate_bound) continue;
-      const double size = of.rate > 0 ? of.rate : -of.rate;
-      const double half = *of.rate_bound - size;
-      if (size - many_looks * half > settings_.plateau.limits.of(c) / 2) r.creeping = true;
+      if (proven_size(of.rate, *of.rate_bound) > settings_.plateau.limits.of(c) / 2)
+        r.creeping = true;
     }
     r.hunting = rows_.swing(p.first, p.last);
     return r;

@@ -195,9 +195,8 @@ template <std::size_t Pieces = 48> class plateau {
     bool creeps = false;
     for (const channel c : all_channels) {
       if (!settings_.required.contains(c) || !latest_[c].measured) continue;
-      const double size = latest_[c].rate > 0 ? latest_[c].rate : -latest_[c].rate;
-      const double half = latest_[c].rate_bound - size;
-      if (size - many_looks * half > settings_.limits.of(c) / 2) creeps = true;
+      if (proven_size(latest_[c].rate, latest_[c].rate_bound) > settings_.limits.of(c) / 2)
+        creeps = true;
       const part& oldest = whole_.rows > 0 ? whole_ : pieces_.oldest();
       const tally& then = oldest.of[index_of(c)];
       if (then.count() == 0) continue;

@@ -184,8 +184,7 @@ class practice {
     const auto moves = [&](channel c, double limit) {
       const trend_estimate& now = v.trends[c];
       if (!v.trends.has(c) || !now.measured) return false;
-      const double size = now.rate > 0 ? now.rate : -now.rate;
-      return size - many_looks * (now.rate_bound - size) > limit;
+      return proven_size(now.rate, now.rate_bound) > limit;
     };
     const auto tell_rate = [&](finding_kind what, channel c, double limit) {
       const trend_estimate& now = v.trends[c];

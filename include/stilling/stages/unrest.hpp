@@ -54,8 +54,7 @@ class unrest {
     for (const channel c : all_channels) {
       const trend_estimate& now = v.trends[c];
       if (!v.trends.has(c) || !now.measured) continue;
-      const double size = size_of(now.rate);
-      const double proven = size - many_looks * (now.rate_bound - size);
+      const double proven = proven_size(now.rate, now.rate_bound);
       if (!began_.has(c)) began_.set(c, now.level);
       const double limit = settings_.limits.of(c), risen = size_of(now.level - began_[c]);
       if (settings_.required.contains(c) && (proven > limit / 2 || risen > 2 * 60 * limit))

@@ -21,6 +21,7 @@ static_assert(std::is_trivially_copyable_v<uncertainty>);
 static_assert(square_root(0) == 0 && square_root(2) == 1.4142135623730951);
 static_assert(variance_inflation(0.5) == 3 && variance_inflation(0) == 1);
 static_assert(expand(0.5, 2) == 1);
+static_assert(proven_size(-3, 4) == 3 - many_looks && proven_size(1, 3) < 0);
 static_assert(student_t(0.95, infinite_freedom) < student_t(0.95, 30));
 
 void expect_relative(double found, double wanted, double tolerance) {
