@@ -7,7 +7,6 @@
 
 #include "stilling/estimators/coarse_past.hpp"
 #include "stilling/estimators/relaxation.hpp"
-#include "stilling/estimators/uncertainty.hpp"
 #include "stilling/terms/time.hpp"
 
 /// Proof of steadiness by the course of the past ten minutes: how the rate has fallen so far says
@@ -21,18 +20,13 @@ class course_proof {
 
   constexpr void update(instant t, double x) noexcept { past_.update(t, x); }
 
-  /// The rate now, with its bound at `confidence`; nothing where the past is too short or `asked`
-  /// is not worth it. An answer agrees where its bound is at most `most`.
+  /// The rate now; nothing where the past is too short, or asking is not worth it. An answer
+  /// agrees where its bound is at most `most`.
   constexpr const std::optional<relaxed_rate>& ask(bool worth, const relaxation_demands& d,
-                                                   double confidence, double most) noexcept {
+                                                   double most) noexcept {
     if (past_.closed() == asked_) return now_;
     asked_ = past_.closed();
     now_ = worth ? relaxation::rate_of(past_, d) : std::nullopt;
-    if (now_) {
-      const double size = now_->rate > 0 ? now_->rate : -now_->rate;
-      now_->bound = size + student_t(confidence, now_->freedom) * now_->uncertainty +
-                    d.rounding / now_->span;
-    }
     agreeing_ = now_ && now_->bound <= most ? agreeing_ + 1 : 0;
     return now_;
   }

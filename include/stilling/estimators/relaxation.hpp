@@ -27,6 +27,7 @@ struct relaxation_demands {
   double limit = 0;    // per second; the scale of the priors; above 0
   double density = 0;  // of the noise: variance of a mean over T seconds, times T; above 0
   double least_density = 0;  // what the display's rounding alone makes of it
+  double confidence = 0.95;  // of the bound, one-sided, as student_t takes it
   double rounding = 0;  // how far rounding can shift the rise over the past, where nothing dithers
 };
 
@@ -34,8 +35,7 @@ struct relaxed_rate {
   double rate = 0;         // per second, at the newest rows
   double uncertainty = 0;  // standard
   double freedom = 1;
-  double span = 0;   // seconds it was told from
-  double bound = 0;  // of |rate|, where it was asked for
+  double bound = 0;  // of |rate|, at the confidence asked for
 };
 
 class relaxation {
@@ -55,7 +55,7 @@ class relaxation {
       const double own = r.density_left(r.weigh(known, d.limit), d.least_density);
       if (own > misfit * known) continue;
       r.weigh(std::max(known, own), d.limit);
-      return r.answer(grid_share * d.limit);
+      return r.answer(d);
     }
   }
 
@@ -203,7 +203,7 @@ class relaxation {
     return std::max(squares / (n - k), floor) * g;
   }
 
-  [[nodiscard]] constexpr relaxed_rate answer(double between) const noexcept {
+  [[nodiscard]] constexpr relaxed_rate answer(const relaxation_demands& d) const noexcept {
     double mass = 0, mean = 0, square = 0;
     for (const told& c : all_) {
       const double m = decay(best_.says.likelihood - c.likelihood);
@@ -215,7 +215,10 @@ class relaxation {
       const double off = c.rate - mean;
       square += decay(best_.says.likelihood - c.likelihood) * (c.variance + off * off);
     }
-    return {mean, square_root(square / mass + between * between), freedom_, length_, 0};
+    const double between = grid_share * d.limit, size = mean > 0 ? mean : -mean;
+    const double u = square_root(square / mass + between * between);
+    const double half = student_t(d.confidence, freedom_) * u + d.rounding / length_;
+    return {mean, u, freedom_, size + half};
   }
 
   const coarse_past& past_;

@@ -162,8 +162,9 @@ template <std::size_t Slots = 256> class steadiness {
       const double q = now.step, undithered = now.scatter < 0.3 * q ? 1.5 * q : 0;
       const auto& found = proof.ask(
           size_of(now.rate) <= racing_pace * limit,
-          {limit, now.noise_density, q * q / 12 * now.spacing, s.resolution_weight * undithered},
-          s.confidence, s.claim_factor * limit);
+          {limit, now.noise_density, q * q / 12 * now.spacing, s.confidence,
+           s.resolution_weight * undithered},
+          s.claim_factor * limit);
       if (!found) return;
       now.rate = found->rate, now.rate_bound = found->bound;
       now.rate_uncertainty = found->uncertainty;

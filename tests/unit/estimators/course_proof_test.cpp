@@ -19,7 +19,7 @@ template <class Course> std::optional<int> allowed_at(Course y, int until) {
   course_proof proof;
   for (int t = 0; t <= until; ++t) {
     proof.update(start + seconds(t), y(t));
-    if (proof.ask(true, {limit, 0.05, 0, 0}, 0.95, limit) && proof.allows()) return t;
+    if (proof.ask(true, {limit, 0.05}, limit) && proof.allows()) return t;
   }
   return std::nullopt;
 }
@@ -42,7 +42,7 @@ TEST(course_proof, allows_for_rounding_that_nothing_dithers) {
   const auto bound = [](double rounding) {
     course_proof proof;
     for (int t = 0; t <= 300; ++t) proof.update(start + seconds(t), 300);
-    const auto& found = proof.ask(true, {limit, 0.05, 0, rounding}, 0.95, limit);
+    const auto& found = proof.ask(true, {limit, 0.05, 0, 0.95, rounding}, limit);
     return found ? found->bound : -1;
   };
   EXPECT_NEAR(bound(1.5) - bound(0), 1.5 / 288, 1e-4);  // between the middles of first and last
@@ -52,10 +52,10 @@ TEST(course_proof, has_nothing_to_say_against_other_proof_while_the_past_is_shor
   course_proof proof;
   EXPECT_TRUE(proof.allows());
   for (int t = 0; t <= 120; ++t) proof.update(start + seconds(t), 300);
-  EXPECT_FALSE(proof.ask(true, {limit, 0.05, 0, 0}, 0.95, limit));
+  EXPECT_FALSE(proof.ask(true, {limit, 0.05}, limit));
   EXPECT_TRUE(proof.allows());
   for (int t = 121; t <= 270; ++t) proof.update(start + seconds(t), 300);
-  EXPECT_TRUE(proof.ask(true, {limit, 0.05, 0, 0}, 0.95, limit));
+  EXPECT_TRUE(proof.ask(true, {limit, 0.05}, limit));
   EXPECT_FALSE(proof.allows()) << "one answer is not enough";
   proof.clear();
   EXPECT_TRUE(proof.allows());

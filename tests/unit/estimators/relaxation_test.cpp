@@ -24,7 +24,7 @@ coarse_past past_of(Course y, int until, double noise = 0, unsigned seed = 1) {
 }
 
 std::optional<relaxed_rate> rate_of(const coarse_past& past, double density) {
-  return relaxation::rate_of(past, {limit, density, 0, 0});
+  return relaxation::rate_of(past, {limit, density});
 }
 
 TEST(relaxation, tells_the_rate_at_the_end_and_not_in_the_middle) {
