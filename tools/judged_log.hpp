@@ -23,7 +23,8 @@
 #include "stilling/text.hpp"
 #include "told_later.hpp"
 
-// One log from its first byte to its last word, in the form a printer gives it.
+// One log from its first byte to its last word, in the form a printer gives it. A printer with a
+// `look` also sees every verdict.
 
 namespace stilling::command {
 
@@ -87,6 +88,7 @@ template <class Printer> class judged_log {
   struct watch {
     judged_log* log;
     void operator()(const verdict& v) const {
+      if constexpr (requires(Printer& p) { p.look(v); }) log->printer_.look(v);
       log->found_.watch_monoxide(v, log->as_,
                                  [&](instant t, const finding& f) { log->tell(t, f); });
     }
