@@ -146,7 +146,7 @@ std::string_view missing(work_step s) noexcept {
     case work_step::smoke: return "No smoke spot was noted.";
     case work_step::oxygen: return "Neither O2 nor CO2 was read.";
     case work_step::monoxide: return "No CO was read.";
-    case work_step::reading: return "Nothing settled after the last move: there is no last reading.";
+    case work_step::reading: return "Nothing settled after the last move: no last reading.";
   }
   return "";
 }

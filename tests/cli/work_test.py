@@ -57,5 +57,41 @@ class Work(CommandTest):
         self.assertNotIn("smoke_high", [e["finding"] for e in found(log, "--limits", limits)])
 
 
+class HandKit(CommandTest):
+    """No stream: a thermometer, a smoke pump and an absorption kit, typed minute by minute."""
+
+    ROWS = list(enumerate((380, 420, 446, 461, 470, 474, 476, 477, 477)))
+
+    def log(self, *last):
+        rows = [f"{t},{stack},{70 if t in (0, 8) else ''},{10.5 if t == 8 else ''}\n"
+                for t, stack in self.ROWS]
+        return ("# draft zeroed\ntime_min,stack_temp_degF,ambient_temp_degF,co2_pct\n" +
+                "".join(rows) + "".join(last))
+
+    def settle(self, log):
+        return run("settle", "--jsonl", "--criterion", "hand_minutes", log=log).stdout
+
+    def test_the_minute_rule_and_the_same_figures(self):
+        out = self.settle(self.log())
+        last = of_kind(out, "plateau")[-1]
+        # 474 to 476 is the first step within 3 degF.
+        self.assertEqual((last["declared_s"], last["from_s"], last["to_s"]), (360, 300, 480))
+        self.assertAlmostEqual(last["readings"]["stack_temp_degF"]["value"], 476, delta=0.1)
+        self.assertEqual(last["readings"]["co2_pct"]["value"], 10.5)
+        # CO2 10.5 % of an oil whose most is about 15.5 %: O2 = 20.9 (1 - 10.5 / 15.5).
+        self.assertAlmostEqual(last["derived"]["o2_pct"]["value"], 6.7, delta=0.1)
+        self.assertIsNone(last["derived"]["co_air_free_ppm"]["value"])
+
+    def test_the_same_rules(self):
+        def kinds(*last):
+            return {e["finding"] for e in of_kind(self.settle(self.log(*last)), "finding")}
+        spot, moved = "# smoke trace\n", "# adjusted air\n"
+        row = "{},470,,\n".format
+        self.assertIn("step_missing", kinds())
+        self.assertIn("zero_without_trace", kinds("# smoke 0\n"))
+        self.assertNotIn("zero_without_trace", kinds(spot, "# smoke 0\n"))
+        self.assertIn("smoke_not_repeated", kinds(spot, moved, row(9), row(10), row(11)))
+
+
 if __name__ == "__main__":
     main()

@@ -14,7 +14,7 @@ namespace {
 constexpr auto all = std::to_array<scenario>({
     {"first_visit", "A whole visit: fresh air, warm-up, two air adjustments with notes.",
      first_visit},
-    {"whole_visit", "A whole visit as it should be: zero, draft, smoke, two settings, last reading.",
+    {"whole_visit", "A visit as it should be: zero, draft, smoke, two settings, last reading.",
      whole_visit, true},
     {"flawed_visit", "A visit in haste, with six faults in the work and the appliance.",
      flawed_visit, true},

@@ -33,7 +33,8 @@ class order_of_work {
   template <class Sink> constexpr void push(const verdict& v, Sink&& sink) noexcept {
     newest_ = mark(v.row.at, v.row.line);
     in_ = v.in;
-    burned_ = burned_ || v.fire.has_burned;
+    // Where no O2 shows a fire, what settles is one.
+    burned_ = burned_ || v.fire.has_burned || v.in == phase::steady;
     if (v.in == phase::fresh_air) (burned_ ? air_after_ : air_before_) = true;
     look_at_drafts(v, sink);
     for (const auto c : all_channels)
@@ -118,7 +119,9 @@ class order_of_work {
     const auto missing = [&](work_step s) { tell(end, finding_kind::step_missing, s, sink); };
     if (!air_before_ && air_after_)
       tell(end, finding_kind::step_out_of_order, work_step::fresh_air, sink);
-    if (!air_before_ && !air_after_) missing(work_step::fresh_air);
+    // A hand kit has no cells to zero.
+    const bool cells = seen_.contains(channel::o2) || seen_.contains(channel::co);
+    if (cells && !air_before_ && !air_after_) missing(work_step::fresh_air);
     if (!seen_.contains(channel::draft_breech) && !seen_.contains(channel::draft_overfire))
       missing(work_step::draft);
     if (!seen_.contains(channel::o2) && !seen_.contains(channel::co2)) missing(work_step::oxygen);

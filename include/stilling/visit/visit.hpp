@@ -117,7 +117,9 @@ class visit {
   }
 
  private:
-  [[nodiscard]] instant newest_instant() const noexcept { return newest_ ? newest_->row.at : instant{}; }
+  [[nodiscard]] instant newest_instant() const noexcept {
+    return newest_ ? newest_->row.at : instant{};
+  }
 
   const fuel* burned_;
   derive_options how_;

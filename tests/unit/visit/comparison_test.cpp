@@ -30,7 +30,8 @@ settled_state state(double stack, double o2, double u_stack, double u_o2) {
 }
 
 TEST(comparison, two_means_differ_by_the_root_of_squares) {
-  const auto d = difference_of(reading(500, 3, infinite_freedom), reading(510, 4, infinite_freedom));
+  const auto d =
+      difference_of(reading(500, 3, infinite_freedom), reading(510, 4, infinite_freedom));
   EXPECT_DOUBLE_EQ(d.value, 10);
   EXPECT_DOUBLE_EQ(d.standard_uncertainty, 5);
   EXPECT_NEAR(d.factor, 1.960, 1e-3);  // normal quantile, JCGM 100:2008 Table G.1

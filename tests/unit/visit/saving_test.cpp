@@ -33,8 +33,8 @@ TEST(saving, the_same_heat_from_less_fuel) {
 
 TEST(saving, its_uncertainty_is_that_of_the_difference) {
   const auto before = figures(530, 0.09), after = figures(480, 0.05);
-  const auto d =
-      difference_of(before[figure::efficiency_gross]->parts, after[figure::efficiency_gross]->parts);
+  const auto d = difference_of(before[figure::efficiency_gross]->parts,
+                               after[figure::efficiency_gross]->parts);
   const auto s = saved(before, after, {1, {}});
   // To first order share = difference / efficiency, and the efficiency itself is well known.
   EXPECT_NEAR(s->share.standard_uncertainty,
