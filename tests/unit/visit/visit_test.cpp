@@ -54,6 +54,21 @@ TEST(visit, each_settled_reading_knows_what_was_moved_before_it) {
   EXPECT_TRUE(rows[1].since_before->channels[channel::o2].real());
   EXPECT_FALSE(rows[1].smoke) << "the spot belongs to the setting before";
   EXPECT_TRUE(rows[2].moved_unsaid) << "it left its level, and nobody said why";
+  EXPECT_EQ(rows[2].likely, saying::adjusted_air);
+  EXPECT_FALSE(rows[1].likely) << "where it was said there is nothing to guess";
+}
+
+TEST(visit, a_move_nobody_named_is_guessed_from_what_changed_for_certain) {
+  comparison c;
+  EXPECT_FALSE(likely_move(c));
+  c.channels.set(channel::o2, {-0.01, 0.001, 2});
+  EXPECT_EQ(likely_move(c), saying::adjusted_air);
+  c.channels.set(channel::draft_breech, {-3, 0.2, 2});
+  EXPECT_EQ(likely_move(c), saying::adjusted_draft);
+  c.channels.set(channel::draft_breech, {-0.8, 0.1, 2});
+  EXPECT_EQ(likely_move(c), saying::adjusted_air) << "less than a person would set";
+  c.channels.set(channel::o2, {-0.01, 0.02, 2});
+  EXPECT_FALSE(likely_move(c)) << "chance";
 }
 
 TEST(visit, the_later_word_on_a_reading_replaces_the_earlier) {
