@@ -22,6 +22,7 @@
 #include "stilling/session.hpp"
 #include "stilling/stages/drift_correction.hpp"
 #include "stilling/stages/foresight.hpp"
+#include "stilling/stages/order_of_work.hpp"
 #include "stilling/stages/practice.hpp"
 #include "stilling/stages/sampling.hpp"
 #include "stilling/text.hpp"
@@ -103,17 +104,27 @@ template <class Printer> class judged_log {
                                  [&](instant t, const finding& f) { log->tell(t, f); });
     }
   };
-  static auto make(const session_settings& s, const forecast_settings& ahead, bool finished,
-                   std::span<const bookends> parts, log_summary& to, watch at) noexcept {
+  static auto make(const session_settings& s, const work_settings& work,
+                   const forecast_settings& ahead, bool finished, std::span<const bookends> parts,
+                   log_summary& to, watch at) noexcept {
     return make_reader(s) | frame_count{to} | drift_correction{parts} | make_judge(s) |
-           practice{} | sampling{} | look_at_verdicts{at} | foresight{ahead} |
-           conclusion{s, finished} | drift_uncertainty{parts};
+           practice{} | sampling{} | order_of_work{work} | look_at_verdicts{at} |
+           foresight{ahead} | conclusion{s, finished} | drift_uncertainty{parts};
   }
-  using chain_type = decltype(make({}, {}, false, {}, std::declval<log_summary&>(), {}));
+  using chain_type = decltype(make({}, {}, {}, false, {}, std::declval<log_summary&>(), {}));
 
   void judge(std::string_view bytes) {
     log_.push(
         bytes, [this] { return start(); }, sink());
+  }
+
+  /// What the work is held against: spots where oil burns, by the limit on smoke.
+  [[nodiscard]] work_settings work() const noexcept {
+    work_settings out{.smoke_asked = leaves_soot_spots(*as_.burned)};
+    out.always = requires(Printer& p) { p.look(std::declval<verdict>()); };
+    const auto* smoke = as_.limits.find("smoke_high");
+    out.most_smoke = smoke != nullptr ? smoke->value : std::nullopt;
+    return out;
   }
 
   std::unique_ptr<chain_type> start() {
@@ -135,7 +146,7 @@ template <class Printer> class judged_log {
     auto ahead = forecast_for(fitted.settings);
     if (!forecast_) ahead.channels = {};
     return std::make_unique<chain_type>(
-        make(fitted.settings, ahead, finished_, parts_, summary_, {this}));
+        make(fitted.settings, work(), ahead, finished_, parts_, summary_, {this}));
   }
 
   [[nodiscard]] auto sink() noexcept {
