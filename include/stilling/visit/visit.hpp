@@ -92,7 +92,7 @@ class visit {
   /// changed.
   [[nodiscard]] std::vector<settled_row> rows() const {
     std::vector<settled_row> out;
-    std::optional<instant> since;
+    std::optional<instant> since, before;  // the last reading was declared, and ended
     for (const auto& state : settled_) {
       settled_row row{state, {}, false, {}, {}};
       const instant end = state.read.to.value_or(state.read.last_seen);
@@ -102,13 +102,15 @@ class visit {
         const auto what = n.what().what;
         const bool move = what == saying::adjusted_air || what == saying::adjusted_draft;
         if (move && n.at <= state.read.declared) row.moves.push_back(i);
-        if (what == saying::smoke && n.at <= end) row.smoke = i;
+        const bool drawn = what == saying::smoke && n.at <= end && (!before || n.at > *before);
+        if (drawn) row.smoke = i;
       }
       if (!out.empty()) {
         row.since_before = compare(out.back(), row);
         row.moved_unsaid = row.moves.empty() && out.back().read.ended == cause::departed;
       }
       since = state.read.declared;
+      before = end;
       out.push_back(std::move(row));
     }
     return out;
