@@ -32,7 +32,8 @@ struct panel {
 };
 
 double height_of(channel c) noexcept {
-  return c == channel::stack_temp ? 92 : traits_of(c).kind == quantity::pressure_difference ? 44 : 68;
+  if (c == channel::stack_temp) return 92;
+  return traits_of(c).kind == quantity::pressure_difference ? 44 : 68;
 }
 
 std::vector<panel> panels_of(const course& k, const visit& test, const presentation& as) {
@@ -295,8 +296,8 @@ void put_marks(std::string& to, const course& k, const std::vector<mark_place>& 
   for (std::size_t i = 0; i < places.size(); ++i) {
     const auto& m = k.marks[i];
     const bool named = places[i].lane < most_lanes;
-    const double y =
-        bottom + axis_height + lane_height * (static_cast<double>(named ? places[i].lane : 0) + 0.5);
+    const double lane = named ? static_cast<double>(places[i].lane) : 0;
+    const double y = bottom + axis_height + lane_height * (lane + 0.5);
     put_line(to, m.at, strip_height, m.at, named ? y - 3 : bottom, m.is_smoke ? "spot" : "move");
     if (!named) continue;
     // A move is a triangle, a spot a ring.

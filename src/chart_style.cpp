@@ -60,6 +60,7 @@ std::string chart::words_of_course(const visit& test, const presentation& as) {
                           test.course().length() > duration{0} || test.course().spans().size() > 400
                               ? "lowest and highest"
                               : "lowest and highest where rows were joined");
+  to += " In the strip above: hatched while something warms up, dotted where there was no fire.";
   if (!k->marks.empty())
     to += " Dashed, with a triangle: what was moved. Dotted, with a ring: how it smoked.";
   if (k->is_part)
