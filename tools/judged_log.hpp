@@ -24,7 +24,7 @@
 #include "told_later.hpp"
 
 // One log from its first byte to its last word, in the form a printer gives it. A printer with a
-// `look` also sees every verdict.
+// `look` also sees every verdict, one with `judged_by` by which settings the log is judged.
 
 namespace stilling::command {
 
@@ -81,6 +81,8 @@ template <class Printer> class judged_log {
   [[nodiscard]] const log_summary& summary() const noexcept { return summary_; }
   [[nodiscard]] const rejected_lines& rejected() const noexcept { return rejected_; }
   [[nodiscard]] const presentation& shown_as() const noexcept { return as_; }
+  /// The columns in effect; null before there are any.
+  [[nodiscard]] const layout* columns() const noexcept { return columns_ ? &*columns_ : nullptr; }
   /// Why a log with these columns cannot be judged as asked; empty: it can.
   [[nodiscard]] std::string_view refusal() const noexcept { return refusal_; }
 
@@ -113,6 +115,8 @@ template <class Printer> class judged_log {
           fmt::format("air_temp: combustion air is {}, as --air-temp says", air_temp_));
     for (auto& a : fitted.assumptions) summary_.assumptions.push_back(std::move(a));
     if (log_.found() != nullptr) as_.follow(*log_.found());
+    if constexpr (requires(Printer& p) { p.judged_by(fitted.settings); })
+      printer_.judged_by(fitted.settings);
     printer_.begin(text_, log_.found(), as_);
     auto ahead = forecast_for(fitted.settings);
     if (!forecast_) ahead.channels = {};
@@ -120,7 +124,10 @@ template <class Printer> class judged_log {
   }
 
   [[nodiscard]] auto sink() noexcept {
-    return overloaded{[this](const layout& l) { as_.follow(l); },
+    return overloaded{[this](const layout& l) {
+                        as_.follow(l);
+                        columns_ = l;
+                      },
                       [this](const rejection& r) {
                         summary_.add(r);
                         remember(r);
@@ -173,6 +180,7 @@ template <class Printer> class judged_log {
   log_summary summary_;
   rejected_lines rejected_;
   told_later later_;  // where the log is judged in hindsight
+  std::optional<layout> columns_;
   std::string text_;
   std::string refusal_;
 };

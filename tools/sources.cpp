@@ -20,6 +20,7 @@ namespace {
 
 volatile std::sig_atomic_t stop = 0;
 std::array<int, 2> wake_up{-1, -1};  // a pipe, so that no wait can miss the wish
+std::string* kept_complaints = nullptr;
 
 void wish_to_stop(int) {
   const int error = errno;
@@ -156,8 +157,11 @@ bool outlet::keep() {
 void complain(std::string_view text) {
   std::string line = fmt::format("stilling: {}", text);
   if (!line.ends_with('\n')) line += '\n';
-  write_all(STDERR_FILENO, line);
+  if (kept_complaints != nullptr) *kept_complaints += line;
+  else write_all(STDERR_FILENO, line);
 }
+
+void keep_complaints(std::string* in) noexcept { kept_complaints = in; }
 
 bool may_colour(int descriptor) noexcept {
   const char* const against = std::getenv("NO_COLOR");

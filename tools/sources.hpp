@@ -99,6 +99,8 @@ class outlet {
 
 /// `stilling: ...` on standard error.
 void complain(std::string_view text);
+/// While `in` is not null, complaints are kept there, a line each: a screen is up.
+void keep_complaints(std::string* in) noexcept;
 /// May text be set off by brightness? Only on a terminal, and not against the person's wish.
 [[nodiscard]] bool may_colour(int descriptor) noexcept;
 
