@@ -82,6 +82,8 @@ class speaker {
     out.answer = answer();
     out.when = when();
     if (s_.ended) out.next = "press q to leave; what was settled is printed then.";
+    else if (s_.danger && !s_.danger_seen)
+      out.next = "see to the CO before anything else; then press k.";
     else if (now_ == nullptr) out.next = "wait for the first row.";
     else out.next = next_step(*s_.test, in(), as_);
     tell_reading(out);

@@ -166,12 +166,11 @@ class page_maker {
       return;
     }
     if (!foot_.hint.empty()) put(foot_.hint, 67, weight::strong, 3);
-    std::string keys = foot_.ended ? "" : "n note";
     const bool danger = std::ranges::any_of(t_.cautions, [](const caution& c) {
       return c.grave == severity::danger && !c.seen;
     });
-    if (danger) keys = "k: I have seen the danger   " + keys;
-    keys += keys.empty() ? "q leave" : "   q end";
+    std::string keys = danger ? "k: I have seen it   " : "";
+    keys += foot_.ended ? "q leave" : "n note   q end";
     if (!foot_.keys) keys = "Ctrl-C ends";
     blocks_.push_back({{{cut_to(keys, room_.columns), weight::plain}}, 70});
   }
@@ -209,7 +208,7 @@ class page_maker {
         // Blank lines part; two of them on end, or one on top, part nothing.
         const bool doubled = l.text.empty() && i < body &&
                              (out.lines.empty() || out.lines.back().text.empty());
-        if (!doubled) out.lines.push_back({cut_to(l.text, room_.columns), l.is});
+        if (!doubled) out.lines.push_back({spelled(cut_to(l.text, room_.columns)), l.is});
       }
     }
     if (foot_.typed && !out.lines.empty())
