@@ -18,6 +18,7 @@
 #include "options.hpp"
 #include "stilling/session.hpp"
 #include "stilling/stages/foresight.hpp"
+#include "stilling/stages/order_of_work.hpp"
 #include "stilling/stages/practice.hpp"
 #include "stilling/stages/sampling.hpp"
 #include "stilling/text.hpp"
@@ -95,12 +96,22 @@ template <class Printer> class judged_log {
                                  [&](instant t, const finding& f) { log->tell(t, f); });
     }
   };
-  static auto make(const session_settings& s, const forecast_settings& ahead, bool finished,
-                   log_summary& to, watch at) noexcept {
+  static auto make(const session_settings& s, const work_settings& work,
+                   const forecast_settings& ahead, bool finished, log_summary& to,
+                   watch at) noexcept {
     return make_reader(s) | frame_count{to} | make_judge(s) | practice{} | sampling{} |
-           look_at_verdicts{at} | foresight{ahead} | conclusion{s, finished};
+           order_of_work{work} | look_at_verdicts{at} | foresight{ahead} | conclusion{s, finished};
   }
-  using chain_type = decltype(make({}, {}, false, std::declval<log_summary&>(), {}));
+  using chain_type = decltype(make({}, {}, {}, false, std::declval<log_summary&>(), {}));
+
+  /// What the work is held against: spots where oil burns, by the limit on smoke.
+  [[nodiscard]] work_settings work() const noexcept {
+    work_settings out{.smoke_asked = leaves_soot_spots(*as_.burned)};
+    out.always = requires(Printer& p) { p.look(std::declval<verdict>()); };
+    const auto* smoke = as_.limits.find("smoke_high");
+    out.most_smoke = smoke != nullptr ? smoke->value : std::nullopt;
+    return out;
+  }
 
   std::unique_ptr<chain_type> start() {
     auto fitted = fit(options_, log_.found());
@@ -120,7 +131,8 @@ template <class Printer> class judged_log {
     printer_.begin(text_, log_.found(), as_);
     auto ahead = forecast_for(fitted.settings);
     if (!forecast_) ahead.channels = {};
-    return std::make_unique<chain_type>(make(fitted.settings, ahead, finished_, summary_, {this}));
+    return std::make_unique<chain_type>(
+        make(fitted.settings, work(), ahead, finished_, summary_, {this}));
   }
 
   [[nodiscard]] auto sink() noexcept {

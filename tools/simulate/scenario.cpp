@@ -14,6 +14,10 @@ namespace {
 constexpr auto all = std::to_array<scenario>({
     {"first_visit", "A whole visit: fresh air, warm-up, two air adjustments with notes.",
      first_visit},
+    {"whole_visit", "A visit as it should be: zero, draft, smoke, two settings, last reading.",
+     whole_visit, true},
+    {"flawed_visit", "A visit in haste, with six faults in the work and the appliance.",
+     flawed_visit, true},
     {"cold_start", "A cold appliance is lit, warms up, settles and is switched off.", cold_start},
     {"warm_start", "The same with an appliance still warm from its last burn.", warm_start},
     {"under_way", "The burner already runs when the probe goes in or the log begins.", under_way},

@@ -10,6 +10,8 @@ namespace stilling::invented {
 
 // visits.cpp
 void first_visit(course&);
+void whole_visit(course&);
+void flawed_visit(course&);
 void cold_start(course&);
 void warm_start(course&);
 void under_way(course&);
