@@ -14,8 +14,8 @@ namespace {
 using namespace writing;
 
 /// One decimal more than the instrument shows: beyond that nobody reads.
-int most_decimals(channel c, const channel_reading& r, const presentation& as) {
-  const double step = difference_from_canonical(as.unit_of(c), r.step);
+int most_decimals(channel c, double canonical_step, const presentation& as) {
+  const double step = difference_from_canonical(as.unit_of(c), canonical_step);
   return step > 0 ? std::max(1 - leading_power(step), 0) : 3;
 }
 
@@ -49,7 +49,7 @@ std::string_view unit_words(unit u) noexcept { return writing::word_of(traits_of
 
 std::string value_words(channel c, const channel_reading& r, const presentation& as) {
   const auto value = shown(c, r, as);
-  return with_unit(readable_value(value, most_decimals(c, r, as)) + (value.u ? "" : " ± ?"),
+  return with_unit(readable_value(value, most_decimals(c, r.step, as)) + (value.u ? "" : " ± ?"),
                    unit_words(as.unit_of(c)));
 }
 
@@ -59,11 +59,13 @@ std::string value_words(figure f, const derived_value& d, const presentation& as
                    writing::word_of(writing::unit_of(f, as)));
 }
 
-std::string change_words(channel c, double value, double expanded, const presentation& as) {
+std::string change_words(channel c, double value, double expanded, double step,
+                         const presentation& as) {
   const unit u = as.unit_of(c);
-  return with_unit(signed_words(difference_from_canonical(u, value),
-                                difference_from_canonical(u, expanded), usual_decimals(u)),
-                   unit_words(u));
+  return with_unit(
+      signed_words(difference_from_canonical(u, value), difference_from_canonical(u, expanded),
+                   most_decimals(c, step, as)),
+      unit_words(u));
 }
 
 std::string change_words(figure f, double value, double expanded, const presentation& as) {

@@ -128,8 +128,7 @@ class speaker {
       return out;
     }
     if (!now_->trends.has(c) || !t.measured) {
-      out.moves = "too few rows to tell";
-      out.brief = "too few rows";
+      out.moves = out.brief = "how fast is not known yet";
       return out;
     }
     const double limit = s_.judged_by.steadiness.limits.of(c);
@@ -327,6 +326,9 @@ class speaker {
     std::string moved;
     for (const auto i : row.moves)
       moved += fmt::format("{}`{}`", moved.empty() ? "After " : ", ", plain_letters(notes[i].text));
+    if (moved.empty() && row.likely)
+      moved = fmt::format("After a move nobody noted, likely of the {}",
+                          row.likely == saying::adjusted_draft ? "draft" : "air");
     if (moved.empty()) moved = row.moved_unsaid ? "After a move nobody noted" : "No move noted";
     std::string real, chance;
     const auto take = [&](std::string_view name, const difference& d, std::string words) {
@@ -336,7 +338,8 @@ class speaker {
     for (const auto c : {channel::stack_temp, channel::o2, channel::co2, channel::co}) {
       if (!row.since_before->channels.has(c)) continue;
       const auto& d = row.since_before->channels[c];
-      take(short_name(c), d, change_words(c, d.value, d.expanded(), as_));
+      take(short_name(c), d,
+           change_words(c, d.value, d.expanded(), row.read.channels[c].step, as_));
     }
     if (const auto& d = (*row.since_before)[figure::efficiency_gross])
       take("efficiency", *d, change_words(figure::efficiency_gross, d->value, d->expanded(), as_));

@@ -191,7 +191,7 @@ TEST(level, shows_a_bubble_that_crosses_a_mark_by_little) {
   level l;
   l.mark = 1.5;
   l.measured = true;
-  l.low = 0.2, l.high = 1.55;
+  l.low = 0.3, l.high = 1.55;
   EXPECT_EQ(drawn(l, 13, false), "...|...==|=..");
   l.high = 1.45;
   EXPECT_EQ(drawn(l, 13, false), "...|...==|...");
