@@ -20,6 +20,8 @@ namespace stilling::command {
 /// failed write instead of a signal.
 void arrange_signals() noexcept;
 [[nodiscard]] bool stop_wished() noexcept;
+/// As if Ctrl-C had been pressed.
+void wish_to_stop() noexcept;
 
 enum class wake : std::uint8_t { ready, quiet, stopped };
 /// Until `descriptor` (-1: nothing) can be read or has failed, or that long; stopped: by the wish

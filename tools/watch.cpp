@@ -150,7 +150,7 @@ class watcher {
   clock::time_point hint_until_{}, drawn_{}, heard_ = clock::now();
   std::uint64_t rows_ = 0;
   bool changed_ = true;
-  bool leaving_ = false, asked_to_leave_ = false, ended_ = false, told_of_record_ = false;
+  bool asked_to_leave_ = false, ended_ = false, told_of_record_ = false;
   std::optional<instant> danger_seen_, danger_rung_, settled_rung_;
   screen::size room_{0, 0};
 };
@@ -209,7 +209,7 @@ void watcher::take_key(std::string_view& keys) {
     case 'q':
     case 'Q':
       if (again || ended_) {
-        leaving_ = true;
+        wish_to_stop();
         return;
       }
       asked_to_leave_ = true;
@@ -220,7 +220,6 @@ void watcher::take_key(std::string_view& keys) {
     case 'K':
       if (said_.danger()) danger_seen_ = said_.danger()->began;
       return;
-    case '\x03': leaving_ = true; return;
     default: return;
   }
 }
@@ -303,14 +302,14 @@ bool watcher::look_up() {
     ring_where_wished();
     draw();
   }
-  return !leaving_ && log_.refusal().empty() && out_.is() == outlet::state::open;
+  return log_.refusal().empty() && out_.is() == outlet::state::open;
 }
 
 /// The log is over; the person may not have looked yet.
 void watcher::stay_until_left() {
   ended_ = changed_ = true;
   typing_.reset();
-  while (!leaving_ && wait_for(-1, one_beat) != wake::stopped) static_cast<void>(look_up());
+  while (wait_for(-1, one_beat) != wake::stopped) static_cast<void>(look_up());
 }
 
 int watcher::say_the_last_word(const std::string& fault) {
@@ -349,7 +348,7 @@ int watcher::run() {
   const auto path = asked_.log.live.device.empty() ? asked_.file : asked_.log.live.device;
   const auto fault = feed(path, asked_.log, false, log_, beside{this});
   const bool worth_a_look = screen_ && screen_->has_keys() && log_.summary().frames > 0;
-  if (worth_a_look && !leaving_ && !stop_wished()) stay_until_left();
+  if (worth_a_look && !stop_wished()) stay_until_left();
   if (screen_) screen_->leave();
   keep_complaints(nullptr);
   if (!complaints_.empty()) complain(complaints_.substr(std::string_view{"stilling: "}.size()));
