@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <array>
-#include <string_view>
 
 #include "stilling/combustion/advice.hpp"
 
@@ -42,9 +41,8 @@ std::string while_settled(const visit& test, const presentation& as) {
                          row.read.channels.has(channel::draft_breech);
   if (!has_draft && !read_a_draft(test, row.read.from))
     return "read the draft over the fire and at the breech, and note them.";
-  constexpr std::array<std::string_view, 6> sooty{"no1_oil", "no2_oil", "kerosene",
-                                                  "b5",      "b20",     "b100"};
-  if (std::ranges::find(sooty, test.burned().name) != sooty.end() && !row.smoke) return "draw a smoke spot now, and note it.";
+  if (leaves_soot_spots(test.burned()) && !row.smoke)
+    return "draw a smoke spot now, and note it.";
   constexpr std::array by_air{finding_kind::smoke_high, finding_kind::co_high,
                               finding_kind::oxygen_low, finding_kind::co2_high};
   for (const auto kind : by_air)

@@ -66,6 +66,8 @@ void add_settle(CLI::App& to, settle_request& r, log_words& log) {
               "Judge in hindsight, when the whole log is known; nothing is said before its end")
       ->group(std::string{heading::judging});
 
+  log.offer(to, {heading::instrument});
+
   const std::string shown{heading::showing};
   auto* jsonl =
       to.add_flag_callback(
@@ -299,8 +301,8 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   } catch (const CLI::ParseError& e) {
     if (count < 2) return last_word{2, app.help()};
     if (app.get_subcommands().empty() && arguments[1][0] != '-')
-      return last_word{2, fmt::format("no verb is called '{}'; the verbs are settle, watch, derive, "
-                                      "look, check, simulate and list",
+      return last_word{2, fmt::format("no verb is called '{}'; the verbs are settle, watch, "
+                                      "derive, look, check, simulate and list",
                                       arguments[1])};
     return refuse(e.what());
   } catch (const refusal& why) {

@@ -11,8 +11,8 @@
 #include <string_view>
 #include <vector>
 
-// The terminal as a page that is written anew: lines out, keys in. It is given back as it was found,
-// whichever way the program ends, signals that end it included; only kill -9 cannot be met.
+// The terminal as a page that is written anew: lines out, keys in. It is given back as it was
+// found, whichever way the program ends, signals that end it included; only kill -9 cannot be met.
 
 namespace stilling::command {
 

@@ -42,6 +42,8 @@ void add_watch(CLI::App& to, watch_request& r, log_words& log) {
 
 std::string settle_watch(watch_request& r, const CLI::App& said) {
   r.serve = said.get_option("--serve")->count() > 0;
+  if (r.log.drift_correction)
+    return "--drift-correction needs the whole log; `stilling settle` takes it";
   const bool live = !r.log.live.device.empty();
   if (!live && (r.file.empty() || r.file == "-") && ::isatty(STDIN_FILENO) == 1)
     return "watch what? Pipe a log in, name a FILE (with --follow, while it grows), or a --device";

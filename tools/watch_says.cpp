@@ -285,7 +285,8 @@ class speaker {
                        : fmt::format("Reading {}, as proven at {}: ", rows_.size(),
                                      time_words(r.declared));
     bool first = true;
-    for (const auto c : {channel::stack_temp, channel::o2, channel::co2, channel::co, channel::no}) {
+    using enum channel;
+    for (const auto c : {stack_temp, o2, co2, co, no}) {
       if (!r.channels.has(c)) continue;
       out.reading += fmt::format("{}{} {}", std::exchange(first, false) ? "" : ", ",
                                  short_name(c), value_words(c, r.channels[c], as_));

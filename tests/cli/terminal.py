@@ -50,8 +50,8 @@ class Terminal:
         return self.tmux("capture-pane", "-p", *how).decode()
 
     def words(self):
-        """What is shown as one line, so that it does not matter where lines were broken; the letters
-        of blocks, which stand beside them, left out."""
+        """What is shown as one line, so that it does not matter where lines were broken; without
+        the letters of blocks that stand beside them."""
         return " ".join(w for w in self.shown().split() if not set(w) <= set("█▀▄"))
 
     def wait_for(self, text, present=True):

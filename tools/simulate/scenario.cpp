@@ -32,6 +32,8 @@ constexpr auto all = std::to_array<scenario>({
     {"warming_instrument", "The instrument warms up as a whole: all channels drift in step.",
      warming_instrument},
     {"drifting_cells", "Zero or span of the cells drifts, slowly or too fast.", drifting_cells},
+    {"drifting_between", "Cells drift between fresh air before the test and after it.",
+     drifting_between},
     {"hunting", "Air or fire swings with a period, from the start or later.", hunting},
     {"wandering", "The air ratio wanders slowly and irregularly.", wandering},
     {"creeping", "Stack temperature creeps at a constant rate near the limit.", creeping},

@@ -31,6 +31,7 @@ void eventful(course&);
 void cold_instrument(course&);
 void warming_instrument(course&);
 void drifting_cells(course&);
+void drifting_between(course&);
 void hunting(course&);
 void wandering(course&);
 void creeping(course&);

@@ -83,8 +83,9 @@ class practice {
     }
     if (!air_now_.from) air_now_.from = row.at;
     // The first row of a fire looks like air, and not like the rows before it.
-    if (row.usable(channel::o2)) air_now_.of[0].push(row.corrected(channel::o2));
-    if (row.usable(channel::co)) air_now_.of[1].push(row.corrected(channel::co));
+    // It is about the instrument: as indicated, whatever is corrected.
+    if (row.usable(channel::o2)) air_now_.of[0].push(row.indication[channel::o2]);
+    if (row.usable(channel::co)) air_now_.of[1].push(row.indication[channel::co]);
   }
 
   template <class Sink>
