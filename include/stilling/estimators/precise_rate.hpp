@@ -24,6 +24,7 @@ struct rate_demands {
   double least_count = 0;
   double step = 0;               // of the display; 0: unknown
   double resolution_weight = 0;  // share of the worst that rounding can do without dither
+  bool straight = false;         // a bend has to be shown: no exponential approach is expected
 };
 
 struct measured_rate {
@@ -41,7 +42,8 @@ struct measured_rate {
 
 struct rate_answer {
   std::optional<measured_rate> best;  // nothing where no window has seen enough
-  // A window, or one shorter, shows more than the limit at half its own confidence.
+  // A window, or one shorter, shows more than the limit at half its own confidence; or, where a
+  // bend has to be shown, a longer one does at full confidence and agrees with it within chance.
   bool contradicted = false;
 };
 
@@ -52,7 +54,8 @@ template <class Line>
                                                  const batch_noise::estimate& known,
                                                  const rate_demands& d) noexcept {
   rate_answer out;
-  double narrowest = 0;
+  double narrowest = 0, best_density = 0;
+  bool precise = false;
   const double rounding = d.step * d.step / 12;
   for (std::size_t k = 0; k < Line::span_count; ++k) {
     if (!line.covers(k, d.least_cover)) continue;
@@ -67,6 +70,14 @@ template <class Line>
     double u = std::sqrt(density / spacing / fit->time_moment);
     double half = student_t(d.confidence, freedom) * u;
     const double size = fit->rate > 0 ? fit->rate : -fit->rate;
+    if (precise) {  // both windows end now: their difference has the difference of the variances
+      const double squared = best_density / spacing / fit->time_moment;
+      const double apart = fit->rate - out.best->rate, own = out.best->uncertainty;
+      if (size - student_t(d.confidence, out.best->freedom) * std::sqrt(squared) > d.limit &&
+          apart * apart < 4 * (own * own - squared))
+        out.contradicted = true;
+      continue;
+    }
     if (size - half / 2 > d.limit) out.contradicted = true;
     const double lasting = std::max(density, known.limit);
     if (known.density > density) {
@@ -82,7 +93,9 @@ template <class Line>
     out.best = measured_rate{fit->rate, u, size + half, fit->span, spacing,
                              std::sqrt(fit->variance), g, lasting, freedom, fit->at(0),
                              fit->first};
-    if (half <= d.precision * d.limit) break;
+    best_density = density;
+    precise = half <= d.precision * d.limit;
+    if (precise && !d.straight) break;
   }
   return out;
 }

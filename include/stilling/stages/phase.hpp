@@ -175,9 +175,8 @@ class phases {
     within_.reset();
   }
 
-  /// What the rows after the departure say about it. A probe pulled out cools within seconds, a
-  /// flue takes its time; so the stack some seconds later tells the two apart, whenever the oxygen,
-  /// behind its sample line, says that there is no fire in it.
+  /// A probe pulled out cools within seconds, a flue takes its time: the stack some seconds later
+  /// tells the two apart, once the oxygen, behind its sample line, says that no fire is in it.
   constexpr void explain(const verdict& v, bool lit) noexcept {
     departure_from_steady& d = *left_;
     const duration since = v.row.at - d.onset;
@@ -185,7 +184,8 @@ class phases {
     const bool guess = d.why == cause::diluted || d.why == cause::stage_change;
     if (d.explained && !(guess && !lit)) return;
     if (!lit) {
-      if (!v.fire.out_since || v.row.at - *v.fire.out_since < look_around) return;
+      const bool looked = since >= early_look && v.fire.out_since;
+      if (!looked || v.row.at - *v.fire.out_since < look_around) return;
       d.why = d.early && *d.early < 0.6 ? cause::probe_out : cause::burner_off;
       d.explained = true;
     } else if (d.explained || (oxygen_moves_ && since < give_up)) {

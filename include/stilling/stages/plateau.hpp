@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <cstdint>
@@ -86,6 +87,7 @@ template <std::size_t Pieces = 48> class plateau {
   enum class state : std::uint8_t { none, open, ending };
 
   static constexpr duration newest_span = seconds(120);  // what a creeping plateau averages
+  static constexpr std::size_t least_pieces = 6;  // or so many rows, where they come slowly
 
   using part = stretch<channel_count>;
 
@@ -208,7 +210,7 @@ template <std::size_t Pieces = 48> class plateau {
     reading_.creeping = crept_ && *newest_ - *crept_ <= newest_span;
     if (!creeps) return;
     whole_ = {};
-    while (pieces_.size() > 1 && *newest_ - pieces_.oldest().to > newest_span)
+    while (pieces_.size() > least_pieces && *newest_ - pieces_.oldest().to > newest_span)
       pieces_.drop_oldest();
   }
 
@@ -238,8 +240,11 @@ template <std::size_t Pieces = 48> class plateau {
     r.remaining = now.remaining;
     r.lag = now.lag;
     if (peaks_.has(c)) r.peak = peaks_[c];
-    const auto u =
-        tally::stated(worth, now.measured ? std::optional{now.noise_freedom} : std::nullopt);
+    // The noise was judged all along, so its mean is known as well as by so many windows.
+    const double windows =
+        now.measured && now.span > 0 ? std::max(1.0, in_seconds(all.to - all.from) / now.span) : 1;
+    const auto u = tally::stated(
+        worth, now.measured ? std::optional{windows * now.noise_freedom} : std::nullopt);
     r.effective_count = worth.effective_count;
     r.degrees_of_freedom = u.degrees_of_freedom;
     r.standard_uncertainty = u.standard;

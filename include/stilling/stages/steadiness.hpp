@@ -77,8 +77,8 @@ template <std::size_t Slots = 256> class steadiness {
   };
 
   struct lane {
-    explicit constexpr lane(const steadiness_settings& s) noexcept
-        : line{s.spans, s.longest_gap} {}
+    constexpr lane(const steadiness_settings& s, bool is_straight) noexcept
+        : line{s.spans, s.longest_gap}, straight{is_straight} {}
 
     trend<Slots, span_count> line;
     heading course;
@@ -87,7 +87,7 @@ template <std::size_t Slots = 256> class steadiness {
     rhythms swing;
     outlier_run apart;
     batch_noise slow_noise;  // learnt while the trend is moderate
-    bool racing = true, heard = false, latched = false;
+    bool straight, racing = true, heard = false, latched = false;  // straight: no slow approach
     instant newest{};
     instant since{};
     std::optional<double> remaining;
@@ -201,7 +201,7 @@ template <std::size_t Slots = 256> class steadiness {
       const auto found = precise_rate(
           line, slow_noise.slow(),
           {limit, s.precision, s.confidence, s.least_cover, static_cast<double>(s.least_count),
-           now.step, s.resolution_weight});
+           now.step, s.resolution_weight, straight});
       now.contradicted = found.contradicted;
       now.measured = found.best.has_value();
       if (!found.best) return;
@@ -264,7 +264,7 @@ template <std::size_t Slots = 256> class steadiness {
   template <std::size_t... I>
   static constexpr std::array<lane, channel_count> make_lanes(const steadiness_settings& s,
                                                               std::index_sequence<I...>) noexcept {
-    return {((void)I, lane{s})...};
+    return {lane{s, I != index_of(channel::stack_temp)}...};
   }
 
   /// Channels that leave at the same time vouch for each other: the first row of either counts.

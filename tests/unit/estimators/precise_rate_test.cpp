@@ -5,6 +5,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -76,6 +77,24 @@ TEST(precise_rate, says_where_a_shorter_window_shows_more) {
   EXPECT_TRUE(turned.contradicted);
   const auto level = precise_rate(heard([](int t) { return to_and_fro(t, 3); }), {}, demands);
   EXPECT_FALSE(level.contradicted);
+}
+
+TEST(precise_rate, says_where_a_longer_window_shows_more_and_no_bend_is_shown) {
+  auto gas = demands;
+  gas.straight = true;
+  // 1.4 limits all along, and by chance 0.9 in the last minute; uncertain by half a limit there.
+  const auto course = [](double before, double last) {
+    return heard([=](int t) {
+      return 500 + before * std::min(t, 179) + last * std::max(0, t - 179) + to_and_fro(t, 1.9);
+    });
+  };
+  const auto lucky = precise_rate(course(0.07, 0.045), {}, gas);
+  ASSERT_TRUE(lucky.best);
+  EXPECT_LT(lucky.best->rate, demands.limit) << "the newest minute still speaks";
+  EXPECT_TRUE(lucky.contradicted);
+  EXPECT_FALSE(precise_rate(course(0.07, 0.045), {}, demands).contradicted) << "an approach bends";
+  EXPECT_FALSE(precise_rate(course(0.30, 0.045), {}, gas).contradicted) << "a bend that shows";
+  EXPECT_FALSE(precise_rate(course(0.04, 0.04), {}, gas).contradicted);
 }
 
 TEST(precise_rate, counts_a_display_that_does_not_dither_against_itself) {

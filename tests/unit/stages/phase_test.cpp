@@ -336,10 +336,17 @@ TEST(phases, do_not_become_steady_while_the_instrument_warms_up) {
   EXPECT_GE(when(j.readings[0].from), claimed - 20) << "it leans on no row from before";
 }
 
+TEST(phases, look_at_the_stack_before_they_name_a_fire_that_went_out_at_once) {
+  judged j;
+  run(j, warming, 0, 900);
+  rest(j, 900, 990, {.stack = 330, .oxygen = 0.209, .monoxide = 0});  // no sample line to speak of
+  EXPECT_EQ(j.readings.back().ended, cause::probe_out);
+}
+
 TEST(phases, of_a_probe_said_to_be_in_fresh_air_are_that_once_it_is_cold) {
   judged j;
   run(j, warming, 0, 900);
-  rest(j, 900, 1000, {.stack = 400, .oxygen = 0.209, .monoxide = 0});
+  rest(j, 900, 1000, {.stack = 450, .oxygen = 0.209, .monoxide = 0});
   j.push(note{1, std::nullopt, "fresh air"});
   rest(j, 1000, 1020, {.stack = 340, .oxygen = 0.209, .monoxide = 0});
   EXPECT_NE(j.phases.back().to, phase::fresh_air) << "hot: not out yet";
