@@ -50,6 +50,14 @@ template <class Each> void each_column(const presentation& as, Each each) {
     if (as.columns.contains(c)) each(c, stilling::key_of(c, as.unit_of(c)));
 }
 
+/// What was added to an indication, where that was asked for.
+template <class Each> void each_correction(const presentation& as, Each each) {
+  if (as.drift_correction)
+    each_column(as, [&](channel c, const std::string& key) {
+      if (checked_in_air.contains(c)) each(c, key);
+    });
+}
+
 void append_flag(std::string& to, bool is, std::string_view name) {
   if (!is) return;
   if (to.back() != ',') to += ' ';
@@ -78,6 +86,7 @@ void write_header(std::string& to, const presentation& as) {
   each_column(as, [&](channel, const std::string& key) {
     put(to, ",{0},{0}_u,{0}_rate_per_min,{0}_rate_bound_per_min", key);
   });
+  each_correction(as, [&](channel, const std::string& key) { put(to, ",{}_correction", key); });
   each_figure(as, [&](figure f) { put(to, ",{0},{0}_u", writing::key_of(f, as)); });
   to += '\n';
 }
@@ -112,6 +121,12 @@ void write(std::string& to, std::string_view file, const settled_reading& r,
     const int decimals = bound && *bound > 0 ? decimals_below(*bound) : value.decimals;
     append_optional(to, rate, decimals);
     append_optional(to, bound, decimals);
+  });
+  each_correction(as, [&](channel c, const std::string&) {
+    const auto& x = r.channels[c];
+    std::optional<double> correction;
+    if (x.correction) correction = difference_from_canonical(as.unit_of(c), *x.correction);
+    append_optional(to, correction, shown(c, x, as).decimals);
   });
   const auto figures = derive(r, *as.burned, as.how);
   each_figure(as, [&](figure f) {

@@ -35,7 +35,21 @@ int decimals_for(const std::optional<double>& u, const std::optional<double>& va
   return value && *value != 0 ? std::max(2 - leading_power(*value), 0) : 1;
 }
 
+/// Of the work: a spot has a number, a step has none.
+shown_number shown_of_step(const observation& o) {
+  shown_number out{std::string{name_of(*o.step)}, "", "", "", {}, {}, {}};
+  if (*o.step != work_step::smoke) return out;
+  out.key = "smoke_number";
+  out.label = "smoke number";
+  out.value = o.value;
+  out.limit = o.limit;
+  return out;
+}
+
 shown_number shown_of(const observation& o, const presentation& as) {
+  if (o.step && o.what != finding_kind::reading_too_early &&
+      o.what != finding_kind::draft_not_zeroed)
+    return shown_of_step(o);
   const unit u = as.unit_of(o.of);
   shown_number out{
       stilling::key_of(o.of, u), label_of(o.of), word_of(traits_of(u).name), "", {}, {}, {}};
@@ -123,8 +137,54 @@ std::string seconds_since(const observation& o) {
   return to + " s";
 }
 
+/// "no smoke spot was drawn"
+std::string_view missing(work_step s) noexcept {
+  switch (s) {
+    case work_step::fresh_air: return "The instrument was not seen in fresh air before the fire.";
+    case work_step::draft_zero: return "The draft gauge was not zeroed.";
+    case work_step::draft: return "No draft was read.";
+    case work_step::smoke: return "No smoke spot was noted.";
+    case work_step::oxygen: return "Neither O2 nor CO2 was read.";
+    case work_step::monoxide: return "No CO was read.";
+    case work_step::reading: return "Nothing settled after the last move: no last reading.";
+  }
+  return "";
+}
+
+/// "trace", "2"
+std::string spot_of(double number) {
+  return number > 0 && number < 1 ? "a trace" : fmt::format("{:.0f}", number);
+}
+
+std::string seen_of_work(const observation& o, const shown_number& n) {
+  switch (o.what) {
+    case finding_kind::step_missing: return std::string{missing(*o.step)};
+    case finding_kind::step_out_of_order:
+      return *o.step == work_step::smoke
+                 ? "A smoke spot was drawn before the appliance was warm and settled."
+                 : "Fresh air came after the fire; the zero belongs before it.";
+    case finding_kind::draft_not_zeroed:
+      return fmt::format("The {} was read, and nothing says that its gauge was zeroed.", n.label);
+    case finding_kind::oil_spot: return "The smoke paper has an oil spot.";
+    case finding_kind::smoke_high:
+      return fmt::format("The last smoke spot is {}; the limit is {}.",
+                         spot_of(o.value.value_or(0)), spot_of(o.limit.value_or(0)));
+    case finding_kind::smoke_not_repeated:
+      return fmt::format("Air or draft was moved at {}, and no smoke spot was drawn after that.",
+                         clock_of(o.since.value_or(o.at)));
+    case finding_kind::zero_without_trace:
+      return "Smoke is zero, and no spot before it showed a trace.";
+    case finding_kind::reading_too_early:
+      return n.value ? fmt::format("A reading was taken while the {} moved by {}.", n.label,
+                                   value_of(n))
+                     : "A reading was taken before anything had settled.";
+    default: return {};
+  }
+}
+
 /// What was seen, in a sentence.
 std::string seen(const observation& o, const shown_number& n) {
+  if (o.step) return seen_of_work(o, n);
   switch (o.what) {
     case finding_kind::oxygen_cell_tired:
       return fmt::format("O2 reads {} in fresh air, where {} is right.", value_of(n),

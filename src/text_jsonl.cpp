@@ -39,6 +39,10 @@ void append_reading(std::string& to, channel c, const channel_reading& r, const 
   object o{to};
   o.number("value", value.value, value.decimals);
   o.number("u", value.u, value.decimals);
+  if (r.correction) {
+    o.number("indicated", from_canonical(u, r.mean - *r.correction), value.decimals);
+    o.number("correction", in_unit(*r.correction), value.decimals);
+  }
   o.number("rate_per_min", rate, of_rate);
   o.number("rate_bound_per_min", bound, of_rate);
   o.number("remaining", remaining, value.decimals);

@@ -174,6 +174,14 @@ void write_block(std::string& to, std::span<const settled_reading> readings,
     t.row(label_with_unit(label_of(c), unit_name), [&](const settled_reading& r) {
       return r.channels.has(c) ? readable_value(c, r.channels[c], as) : std::string{};
     });
+    t.row("  as indicated", [&](const settled_reading& r) {
+      const auto& x = r.channels[c];
+      if (!x.correction) return std::string{};
+      std::string out;
+      append_fixed(out, from_canonical(as.unit_of(c), x.mean - *x.correction),
+                   std::min(shown(c, x, as).decimals, most_decimals(c, x, as)));
+      return out;
+    });
     // What makes a reading settled: that these hold still, and how sure that is.
     if (c == channel::stack_temp || c == channel::o2 || c == channel::co)
       t.row("  per minute", [&](const settled_reading& r) {
@@ -350,6 +358,8 @@ void write_cautions(std::string& to, bool with_readings, const presentation& as)
     to +=
         "± is what the scatter of the readings leaves open (k = 2); the instrument's own error\n"
         "comes on top.\n";
+  if (with_readings && as.drift_correction)
+    to += "Of a reading corrected for drift it is also what the correction leaves open.\n";
   if (with_readings && !as.how.instrument.valid.empty())
     to += "± is what scatter and the instrument's specification leave open (k = 2).\n";
   to +=

@@ -7,17 +7,22 @@
 #include <array>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <utility>
+#include <vector>
 
+#include "bookended_log.hpp"
 #include "conclusion.hpp"
 #include "feeding.hpp"
 #include "found.hpp"
 #include "opening.hpp"
 #include "options.hpp"
 #include "stilling/session.hpp"
+#include "stilling/stages/drift_correction.hpp"
 #include "stilling/stages/foresight.hpp"
+#include "stilling/stages/order_of_work.hpp"
 #include "stilling/stages/practice.hpp"
 #include "stilling/stages/sampling.hpp"
 #include "stilling/text.hpp"
@@ -67,11 +72,17 @@ template <class Printer> class judged_log {
 
   /// What was said is appended to `text()`.
   void push(std::string_view bytes) {
-    log_.push(
-        bytes, [this] { return start(); }, sink());
+    if (reads_twice(options_)) whole_ += bytes;
+    else judge(bytes);
   }
-  void advance(instant t) { log_.advance(t, sink()); }
+  void advance(instant t) {
+    if (!reads_twice(options_)) log_.advance(t, sink());
+  }
   void finish() {
+    if (reads_twice(options_)) {
+      parts_ = bookends_of(options_, whole_);
+      judge(whole_);
+    }
     const bool judged = log_.finish([this] { return start(); }, sink());
     later_.tell(text_);
     if (judged) printer_.end(text_, summary_, as_);
@@ -93,12 +104,28 @@ template <class Printer> class judged_log {
                                  [&](instant t, const finding& f) { log->tell(t, f); });
     }
   };
-  static auto make(const session_settings& s, const forecast_settings& ahead, bool finished,
+  static auto make(const session_settings& s, const work_settings& work,
+                   const forecast_settings& ahead, bool finished, std::span<const bookends> parts,
                    log_summary& to, watch at) noexcept {
-    return make_reader(s) | frame_count{to} | make_judge(s) | practice{} | sampling{} |
-           look_at_verdicts{at} | foresight{ahead} | conclusion{s, finished};
+    return make_reader(s) | frame_count{to} | drift_correction{parts} | make_judge(s) |
+           practice{} | sampling{} | order_of_work{work} | look_at_verdicts{at} |
+           foresight{ahead} | conclusion{s, finished} | drift_uncertainty{parts};
   }
-  using chain_type = decltype(make({}, {}, false, std::declval<log_summary&>(), {}));
+  using chain_type = decltype(make({}, {}, {}, false, {}, std::declval<log_summary&>(), {}));
+
+  void judge(std::string_view bytes) {
+    log_.push(
+        bytes, [this] { return start(); }, sink());
+  }
+
+  /// What the work is held against: spots where oil burns, by the limit on smoke.
+  [[nodiscard]] work_settings work() const noexcept {
+    work_settings out{.smoke_asked = leaves_soot_spots(*as_.burned)};
+    out.always = requires(Printer& p) { p.look(std::declval<verdict>()); };
+    const auto* smoke = as_.limits.find("smoke_high");
+    out.most_smoke = smoke != nullptr ? smoke->value : std::nullopt;
+    return out;
+  }
 
   std::unique_ptr<chain_type> start() {
     auto fitted = fit(options_, log_.found());
@@ -113,10 +140,13 @@ template <class Printer> class judged_log {
           fmt::format("air_temp: combustion air is {}, as --air-temp says", air_temp_));
     for (auto& a : fitted.assumptions) summary_.assumptions.push_back(std::move(a));
     if (log_.found() != nullptr) as_.follow(*log_.found());
+    for (auto& a : drift_assumptions(options_, parts_, as_))
+      summary_.assumptions.push_back(std::move(a));
     printer_.begin(text_, log_.found(), as_);
     auto ahead = forecast_for(fitted.settings);
     if (!forecast_) ahead.channels = {};
-    return std::make_unique<chain_type>(make(fitted.settings, ahead, finished_, summary_, {this}));
+    return std::make_unique<chain_type>(
+        make(fitted.settings, work(), ahead, finished_, parts_, summary_, {this}));
   }
 
   [[nodiscard]] auto sink() noexcept {
@@ -168,6 +198,8 @@ template <class Printer> class judged_log {
   bool forecast_;
   bool finished_;
   Printer& printer_;
+  std::string whole_;            // where it is read twice
+  std::vector<bookends> parts_;  // found the first time
   held_back<chain_type> log_;
   told_findings found_;
   log_summary summary_;

@@ -21,6 +21,7 @@ inline constexpr std::string_view reading = "How the log is read";
 inline constexpr std::string_view live = "A live log";
 inline constexpr std::string_view judging = "When it is settled";
 inline constexpr std::string_view showing = "What is shown";
+inline constexpr std::string_view instrument = "What the instrument adds";
 inline constexpr std::string_view figures = "Combustion figures";
 inline constexpr std::string_view typed = "Readings typed by hand";
 }  // namespace heading
@@ -31,6 +32,7 @@ inline constexpr std::string_view typed = "Readings typed by hand";
 /// Part of those.
 [[nodiscard]] settings_list rule_settings(log_options& to);
 [[nodiscard]] settings_list judging_settings(log_options& to);
+[[nodiscard]] settings_list drift_settings(log_options& to);
 [[nodiscard]] settings_list shown_settings(log_options& to);
 [[nodiscard]] settings_list figure_settings(log_options& to);
 /// In a file only: [fuel], [limits], [instrument].

@@ -14,7 +14,7 @@ namespace stilling::command {
 
 log_words::log_words(log_options& to, settings_list more) : to_{to} {
   for (auto part : {reading_settings, live_settings, criterion_settings, judging_settings,
-                    shown_settings, figure_settings})
+                    drift_settings, shown_settings, figure_settings})
     for (auto& s : part(to)) list_.push_back(std::move(s));
   for (auto& s : more) list_.push_back(std::move(s));
   typed_.resize(list_.size());

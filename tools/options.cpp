@@ -66,6 +66,8 @@ void add_settle(CLI::App& to, settle_request& r, log_words& log) {
               "Judge in hindsight, when the whole log is known; nothing is said before its end")
       ->group(std::string{heading::judging});
 
+  log.offer(to, {heading::instrument});
+
   const std::string shown{heading::showing};
   auto* jsonl =
       to.add_flag_callback(

@@ -43,6 +43,7 @@ struct log_options {
   bool stamped = false;
   bool stamped_where_needed = false;  // and not where the log has times of its own
   std::string record;                 // empty: none
+  bool drift_correction = false;      // --drift-correction was given
   /// Of a fuel, of limits, of an instrument; copies share it.
   std::shared_ptr<own_words> own = std::make_shared<own_words>();
 };

@@ -203,6 +203,8 @@ int settle(const settle_request& asked) {
     }
   }
 
+  if (r.log.drift_correction && !has_an_end(r.log))
+    complain("a live log has no fresh air after the test yet: nothing is corrected for drift");
   outlet out;
   progress seen{"logs", r.files.size() > 1 ? std::optional{r.files.size()} : std::nullopt};
   std::size_t logs = 0;

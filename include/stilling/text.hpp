@@ -14,6 +14,7 @@
 #include "stilling/combustion/finding.hpp"
 #include "stilling/combustion/fuel.hpp"
 #include "stilling/items/assumption.hpp"
+#include "stilling/items/bookends.hpp"
 #include "stilling/items/forecast.hpp"
 #include "stilling/items/frame.hpp"
 #include "stilling/items/layout.hpp"
@@ -46,6 +47,7 @@ struct presentation {
                                         unit::fraction, unit::fraction, unit::fraction,
                                         unit::pascal,   unit::pascal};
   std::optional<unit> temperatures, pressures;  // asked for, in place of the log's own
+  bool drift_correction = false;              // was asked for
   const fuel* burned = &no2_oil;
   derive_options how{};
   limit_set limits = residential_oil;
@@ -103,6 +105,10 @@ class log_summary {
 [[nodiscard]] std::string brief_words_of(const observation& o, const presentation& as);
 [[nodiscard]] std::string brief_words_of(const finding& f, const presentation& as);
 [[nodiscard]] severity severity_of(const observation& o) noexcept;
+
+/// What a cell read in fresh air before and after, and what was made of that, in a sentence without
+/// its full stop.
+[[nodiscard]] std::string words_of(channel c, const bookend_pair& seen, const presentation& as);
 
 /// Readings typed by hand, what follows from them and what was found.
 struct typed_test {

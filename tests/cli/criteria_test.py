@@ -10,7 +10,7 @@ from command import CommandTest, events, main, of_kind, run, start
 
 HEADER = "time_min,stack_temp_degF,ambient_temp_degF,o2_pct,co_ppm"
 STACKS = ("us_oil_heater", "us_gas_diverter", "us_gas_hood", "us_oil_furnace")
-NAMES = STACKS + ("us_engine_co", "de_flue_loss", "instrument_warm_up")
+NAMES = STACKS + ("us_engine_co", "de_flue_loss", "instrument_warm_up", "hand_minutes")
 
 
 def by_hand(stacks, minutes=15):

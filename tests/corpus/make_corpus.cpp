@@ -116,7 +116,7 @@ bool write_grid(const request& wanted, unsigned long seed) {
 
 bool write_scenarios(const request& wanted, unsigned long seed) {
   for (const auto& it : invented::scenarios()) {
-    if (!wanted.only.empty() && wanted.only != it.name) continue;
+    if (wanted.only.empty() ? it.for_show : wanted.only != it.name) continue;
     if (!write(wanted.folder, invented::simulate(it.name, seed, wanted.options))) return false;
   }
   return true;

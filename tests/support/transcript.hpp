@@ -95,8 +95,9 @@ class transcript {
   // Every member of an item by name: one that is added there does not compile here until it is
   // written down too.
   void write(const channel_reading& x) {
-    const auto& [a, b, c, d, e, f, g, h, i, j, k, l, m, n] = x;
+    const auto& [a, b, c, d, e, f, g, h, correction, i, j, k, l, m, n] = x;
     all(a, b, c, d, e, f, g, h, i, j, k, l, m, n);
+    if (correction) write(*correction);
   }
   void write(const oscillation& x) {
     const auto& [period, amplitude] = x;

@@ -107,6 +107,8 @@ course& course::pull_probe(double for_least_s, double for_most_s) {
   return note(deed::probe_in, 0.0, dice.uniform(0.3, 3.0));
 }
 
+course& course::pull_probe_out() { return note(deed::probe_out, 0.0, 0.5); }
+
 course& course::say(std::string text) {
   plan.remarks.push_back({now_, std::move(text)});
   return *this;

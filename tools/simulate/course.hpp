@@ -26,6 +26,7 @@ class course {
   // people at the burner
   course& fresh_air(double least_s = 45.0, double most_s = 120.0);
   course& put_probe_in();
+  course& pull_probe_out();
   course& pull_probe(double for_least_s, double for_most_s);
   course& slip_probe(double share, double for_s, double reseat_s);
   course& light();

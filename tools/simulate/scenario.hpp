@@ -21,6 +21,7 @@ struct scenario {
   std::string_view name;
   std::string_view sentence;  ///< what happens, for people
   void (*write)(course&);
+  bool for_show = false;  ///< tells a story; not one of the corpus the detector is scored on
 };
 
 std::span<const scenario> scenarios() noexcept;

@@ -10,6 +10,8 @@ namespace stilling::invented {
 
 // visits.cpp
 void first_visit(course&);
+void whole_visit(course&);
+void flawed_visit(course&);
 void cold_start(course&);
 void warm_start(course&);
 void under_way(course&);
@@ -29,6 +31,7 @@ void eventful(course&);
 void cold_instrument(course&);
 void warming_instrument(course&);
 void drifting_cells(course&);
+void drifting_between(course&);
 void hunting(course&);
 void wandering(course&);
 void creeping(course&);

@@ -56,6 +56,23 @@ void drifting_cells(course& it) {
   it.repeat_start().hold(240.0, 700.0).end();
 }
 
+/// As an instrument does that was set in fresh air and is shown fresh air again in the end.
+void drifting_between(course& it) {
+  auto& errors = it.plan.analyzer.errors;
+  errors.span_per_h[oxygen] = -it.dice.log_uniform(0.005, 0.08);
+  const auto monoxide_per_h = it.dice.sign() * it.dice.log_uniform(2.0, 20.0);
+  if (it.dice.happens(0.5)) {
+    errors.drift_per_h[monoxide] = monoxide_per_h;
+  } else {  // quick at first, slower and slower
+    errors.warm_up[monoxide] = monoxide_per_h * 0.5;
+    errors.warm_up_s[monoxide] = it.dice.log_uniform(300.0, 1500.0);
+  }
+  it.repeat_start().hold(120.0, 300.0);
+  it.turn_shutter(it.air_step()).hold(240.0, 600.0);
+  it.stop_burner().say("burner off").hold(10.0, 40.0);
+  it.pull_probe_out().fresh_air(150.0, 240.0).stop_log();
+}
+
 void hunting(course& it) {
   it.repeat_start();
   const auto period = it.dice.happens(0.7) ? it.dice.whole(8, 60) : it.dice.whole(60, 120);

@@ -22,6 +22,52 @@ void first_visit(course& it) {
   it.stop_log();
 }
 
+/// An appliance that is the same for every seed, in a room at 20 degC, warm from its last burn.
+static void settle_on(course& it, double air_ratio) {
+  auto& burner = it.plan.burner;
+  burner = {};
+  burner.air_ratio = air_ratio;
+  burner.draft_on_air = 0.0;
+  burner.shell_rise_k = 15.0;
+  burner.mass_rise_k = 2.0;
+  it.plan.shutter_play = 0.0;
+  it.plan.ambient_k = 293.15;
+  it.plan.warm = 0.9;
+}
+
+/// Nothing to find fault with: every settled state lies within the limits of practice.
+void whole_visit(course& it) {
+  settle_on(it, 1.43);  // found with air to spare
+  it.plan.burner.convective_units = 2.1;
+  it.plan.burner.regulator_pa = 8.0;
+  it.fresh_air(60.0, 90.0).say("draft zeroed").put_probe_in().say("burner on").light();
+  it.warm_up(1.1, 1.3).hold(200.0, 260.0).set_regulator(-1.0).hold(200.0, 300.0).say("smoke 0");
+  it.hold(30.0, 60.0).turn_shutter(-it.dice.uniform(0.10, 0.11)).hold(280.0, 340.0);
+  it.say("smoke trace").hold(30.0, 60.0).turn_shutter(it.dice.uniform(0.05, 0.06));
+  it.hold(300.0, 380.0).say("smoke 0").hold(40.0, 60.0).say("reading");
+  it.hold(20.0, 40.0).say("burner off").stop_burner().hold(60.0, 90.0).stop_log();
+}
+
+/// A visit in haste: read before it settled, passages that hold the gas back, a cool flue, one
+/// setting with CO, zero smoke that nobody came down to, and a regulator moved with no spot after.
+void flawed_visit(course& it) {
+  settle_on(it, 1.32);
+  auto& burner = it.plan.burner;
+  burner.convective_units = 2.45;
+  burner.overfire_loss_pa = 19.0;
+  burner.chimney_m = 14.0;
+  burner.regulator_pa = 20.9;
+  burner.co_rich = 132e-6;
+  burner.co_rich_at = 1.275;
+  burner.co_rich_width = 0.01;
+  it.fresh_air(60.0, 90.0).say("draft zeroed").put_probe_in().light();
+  it.hold(50.0, 60.0).say("reading").warm_up(1.1, 1.3).hold(240.0, 300.0).say("smoke 0");
+  it.hold(30.0, 60.0).turn_shutter(1.275 / 1.32 - 1.0).hold(280.0, 340.0);
+  it.turn_shutter(0.03 / 1.32).hold(280.0, 340.0).say("smoke 0");
+  it.hold(30.0, 60.0).set_regulator(-0.5).hold(240.0, 300.0).say("burner off").stop_burner();
+  it.hold(60.0, 90.0).stop_log();
+}
+
 void cold_start(course& it) {
   it.plan.warm = it.dice.uniform(0.0, 0.15);
   it.repeat_start().hold(150.0, 500.0).end();

@@ -179,7 +179,8 @@ namespace judging {
              : by.only != applies::always || by.grave != severity::danger) {
       continue;
     }
-    const double x = f.corrected(channel::co);
+    const double indicated = f.indication[channel::co], corrected = f.corrected(channel::co);
+    const double x = corrected > indicated ? corrected : indicated;  // no alarm is corrected away
     if (!over && !judging::is_past(by.when, x, *by.value)) continue;
     finding found = judging::made(by, {x, 0}, *by.value);
     if (over) found.value.reset();

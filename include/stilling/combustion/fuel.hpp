@@ -86,6 +86,15 @@ enum class fuel_fault : std::uint8_t {
   return std::nullopt;
 }
 
+/// Whether the fire is judged by smoke spots: oils are, gases are not. By the formulas alone, oils
+/// and fats have 1.7 to 2.1 atoms of hydrogen per atom of carbon, the heaviest gas, butane, 2.5.
+/// What nobody described is taken for an oil.
+[[nodiscard]] constexpr bool leaves_soot_spots(const fuel& f) noexcept {
+  constexpr double atoms_between = 2.3;
+  constexpr double hydrogen_per_carbon = atoms_between * 1.008 / 12.011;  // kg/kg
+  return !f.made_of || f.made_of->hydrogen < hydrogen_per_carbon * f.made_of->carbon;
+}
+
 /// The same fuel with its gross heating value estimated from its composition, where none is given
 /// and the estimate covers it.
 [[nodiscard]] constexpr fuel with_estimated_heating_value(fuel f) noexcept {

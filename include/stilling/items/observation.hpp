@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <optional>
+#include <string_view>
 
 #include "stilling/terms/channel.hpp"
 #include "stilling/terms/time.hpp"
@@ -52,6 +53,16 @@ enum class finding_kind : std::uint8_t {
 };
 inline constexpr std::size_t finding_kind_count = 35;
 
+/// A step of the work on a burner test, in the order it is done in.
+enum class work_step : std::uint8_t {
+  fresh_air, draft_zero, draft, smoke, oxygen, monoxide, reading,
+};
+[[nodiscard]] constexpr std::string_view name_of(work_step s) noexcept {
+  constexpr std::string_view names[]{"fresh_air", "draft_zero", "draft",  "smoke",
+                                     "oxygen",    "monoxide",   "reading"};
+  return names[static_cast<std::size_t>(s)];
+}
+
 /// Noticed while the rows went by. Canonical units; a rate is per second.
 struct observation {
   instant at{};            // when it became known
@@ -65,6 +76,7 @@ struct observation {
   std::optional<instant> since;                // when it began, where that is earlier
   std::uint32_t count = 0;                     // rows or burns it is about; 0: not counted
   std::optional<double> period = {};           // s, of a swing; then `value` is its amplitude
+  std::optional<work_step> step = {};          // it is about; none: about rows
   friend constexpr bool operator==(const observation&, const observation&) = default;
 };
 

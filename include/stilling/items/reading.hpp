@@ -22,6 +22,7 @@ struct channel_reading {
   std::optional<double> remaining;    // rise still to come if the approach is exponential
   std::optional<double> peak;         // highest indication since the fire was seen
   std::optional<double> lag;          // seconds behind the stack temperature; none: not shown
+  std::optional<double> correction;   // part of the mean that was not indicated; none: all was
   double step = 0;                    // display step; 0: none seen
   double coverage = 0;                // usable rows / rows in [from, to]
   double longest_gap = 0;             // seconds without a usable value
@@ -50,7 +51,7 @@ struct settled_reading {
   lanes<channel_reading> channels;
   bool creeping = false;              // within limits, yet still moving on
   std::optional<oscillation> hunting; // swings, steady in the mean over its period
-  bool drift_corrected = false;
+  bool drift_corrected = false;       // for what it drifted between two looks at fresh air
   friend constexpr bool operator==(const settled_reading&, const settled_reading&) = default;
 };
 

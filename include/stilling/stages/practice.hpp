@@ -83,8 +83,9 @@ class practice {
     }
     if (!air_now_.from) air_now_.from = row.at;
     // The first row of a fire looks like air, and not like the rows before it.
-    if (row.usable(channel::o2)) air_now_.of[0].push(row.corrected(channel::o2));
-    if (row.usable(channel::co)) air_now_.of[1].push(row.corrected(channel::co));
+    // It is about the instrument: as indicated, whatever is corrected.
+    if (row.usable(channel::o2)) air_now_.of[0].push(row.indication[channel::o2]);
+    if (row.usable(channel::co)) air_now_.of[1].push(row.indication[channel::co]);
   }
 
   template <class Sink>
@@ -196,10 +197,13 @@ class practice {
       ambient_told_ = true;
       tell_rate(finding_kind::ambient_drifts, channel::ambient_temp, ambient_rate);
     }
-    const bool flat =
-        v.trends.has(channel::stack_temp) && v.trends[channel::stack_temp].is == judgement::steady;
+    // CO follows a move of the air as O2 and stack do, and a slow cell a while behind them.
+    const bool flat = v.trends.has(channel::stack_temp) && stands(v, channel::stack_temp) &&
+                      stands(v, channel::o2);
+    if (!flat) moved_ = v.row.at;
+    const bool alone = flat && (!moved_ || v.row.at - *moved_ > seconds(60));
     if (!v.fire.burning) monoxide_told_ = false;
-    if (!monoxide_told_ && flat && v.fire.burning && v.trends[channel::co].rate > 0 &&
+    if (!monoxide_told_ && alone && v.fire.burning && v.trends[channel::co].rate > 0 &&
         moves(channel::co, monoxide_rate)) {
       monoxide_told_ = true;
       tell_rate(finding_kind::co_rising, channel::co, monoxide_rate);
@@ -236,7 +240,7 @@ class practice {
   std::array<sensor, channel_count> sensors_{};
   bool ambient_told_ = false, monoxide_told_ = false, settled_ = false;
   std::uint32_t burns_ = 0;
-  std::optional<instant> newest_;
+  std::optional<instant> newest_, moved_;
 };
 
 static_assert(stage<practice> && accepts<practice, verdict> && accepts<practice, burn>);

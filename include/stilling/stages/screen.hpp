@@ -38,6 +38,7 @@ class screen {
       if (at.is_outlier(x, settings_, settings_.floor.of(c) * 60)) {
         out.add_mark(c, quality::outlier);
         at.rows = at.turns = 0;  // perhaps a new level, where it may be quieter
+        at.strayed = true;
       }
       if (at.is_stuck(x, f.at, settings_)) {
         out.add_mark(c, quality::stuck);
@@ -63,6 +64,7 @@ class screen {
     // One step back and forth tells nothing: a quiet channel does so at the edge of a step.
     double rows = 0, turns = 0;
     int direction = 0;
+    bool strayed = false;  // the newest value was an outlier: its way back is no dither
     std::uint32_t run = 0;
     instant run_since{};
 
@@ -88,14 +90,19 @@ class screen {
       return x - low <= distance && high - x <= distance;
     }
 
-    /// With a chance p of such a turn per row, in n rows without any change n p turns are overdue.
+    /// How many turns are overdue in a run without any change: what `turns` in `rows` make of their
+    /// chance is itself uncertain, so k in n rows leave m still ones with the odds (1 + m/n)^-k, of
+    /// which this is the logarithm, from below: ln(1 + y) > 2y / (2 + y). Two turns prove nothing.
+    [[nodiscard]] constexpr double overdue() const noexcept {
+      return rows > 0 ? 2 * turns * run / (2 * rows + run) : 0;
+    }
+
     [[nodiscard]] constexpr bool is_stuck(double x, instant t, const screen_settings& s) noexcept {
       constexpr double least_known = 20;
       constexpr duration least_time = seconds(15);
       if (!recent.empty() && x == recent.back()) {
         ++run;
-        const double p = rows > 0 ? turns / rows : 0;
-        return rows >= least_known && run * p >= s.overdue_changes &&
+        return rows >= least_known && overdue() >= s.overdue_changes &&
                t - run_since >= least_time;
       }
       if (!recent.empty()) {
@@ -103,8 +110,9 @@ class screen {
         rows += run;
         const double change = x > recent.back() ? x - recent.back() : recent.back() - x;
         const double step = display.step();
-        if (turned == -direction && step > 0 && change > 1.5 * step) turns += 1;
+        if (!strayed && turned == -direction && step > 0 && change > 1.5 * step) turns += 1;
         direction = turned;
+        strayed = false;
         if (rows > 200) rows /= 2, turns /= 2;
       }
       run = 1;

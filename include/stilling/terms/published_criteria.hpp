@@ -7,9 +7,10 @@
 
 #include "stilling/terms/settings.hpp"
 
-/// When a test may be read, as laws and standards say it, each with its source. What they ask for
-/// beside the readings is not judged; `leaves_out` says it. The maker's instructions and local
-/// codes come first. The federal texts are those of the 2015 annual edition; later ones may differ.
+/// When a test may be read, as laws, standards and common practice say it, each with its source.
+/// What they ask for beside the readings is not judged; `leaves_out` says it. The maker's
+/// instructions and local codes come first. The federal texts are those of the 2015 annual edition;
+/// later ones may differ.
 namespace stilling {
 
 struct published_criterion {
@@ -30,6 +31,16 @@ namespace published_rules {
   r.readings = 3;
   r.set_apart(seconds(15 * 60));
   r.allowed.set(channel::stack_temp, {variation::range, unit::fahrenheit, fahrenheit, 0});
+  return r;
+}
+
+/// Two readings a minute apart, no further than 3 degF from each other: the rule of thumb that
+/// `field` takes its limit from, for a hand with a thermometer and a clock.
+[[nodiscard]] constexpr reading_rule stack_by_the_minute() noexcept {
+  reading_rule r;
+  r.readings = 2;
+  r.set_apart(seconds(60));
+  r.allowed.set(channel::stack_temp, {variation::range, unit::fahrenheit, 3, 0});
   return r;
 }
 
@@ -65,7 +76,7 @@ namespace published_rules {
 
 }  // namespace published_rules
 
-inline constexpr std::array<published_criterion, 7> published_criteria{{
+inline constexpr std::array<published_criterion, 8> published_criteria{{
     {"us_oil_heater", "vented heater that burns oil",
      "10 CFR 430 Subpart B App. O 3.1.2 (2015 ed.)",
      "smoke No. 1 or less, else the burner is readjusted and the readings begin again (2.4.2); "
@@ -105,6 +116,11 @@ inline constexpr std::array<published_criterion, 7> published_criteria{{
      "is over",
      {channel::co},
      published_rules::analyser_warm_up()},
+    {"hand_minutes", "a burner read by hand: a thermometer once a minute, the rest when it stands",
+     "common practice, no published source",
+     "smoke, draft and CO2, which are read once the stack stands",
+     {channel::stack_temp},
+     published_rules::stack_by_the_minute()},
 }};
 
 [[nodiscard]] constexpr const published_criterion* find_published(std::string_view name) noexcept {

@@ -10,9 +10,9 @@
 #include "stilling/visit/comparison.hpp"
 
 /// What a change of efficiency saves in a year of stated use. The same heat is made before and
-/// after, so fuel goes as one over the efficiency: saved share = 1 - before / after. Nothing but the
-/// combustion efficiency at the settled state is in it: not what is lost at standstill, in pipes or
-/// by starting, which stay as they are.
+/// after, so fuel goes as one over the efficiency: saved share = 1 - before / after. Nothing but
+/// the combustion efficiency at the settled state is in it: not what is lost at standstill, in
+/// pipes or by starting, which stay as they are.
 namespace stilling {
 
 /// A year's fuel and what it costs, as the owner states it; any unit, any currency.

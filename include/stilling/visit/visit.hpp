@@ -54,9 +54,24 @@ struct discovery {
 struct settled_row : settled_state {
   std::vector<std::size_t> moves;    // into notes(): shutter, regulator; since the row before
   bool moved_unsaid = false;         // something left its level and nobody said why
+  std::optional<saying> likely;      // then: what the readings say was moved, where they do
   std::optional<std::size_t> smoke;  // into notes(): the newest spot since the row before
   std::optional<comparison> since_before;
 };
+
+/// What was moved, by what changed for certain: the regulator where the draft at the breech did, by
+/// more than 1 Pa, which is less than a person would set; else the shutter where O2 or CO2 did.
+/// Nothing where neither did. A guess of ours: a gust or a warmer chimney moves draft too.
+[[nodiscard]] constexpr std::optional<saying> likely_move(const comparison& c) noexcept {
+  const auto moved = [&](channel of, double least) {
+    if (!c.channels.has(of)) return false;
+    const auto& d = c.channels[of];
+    return d.real() && (d.value > least || d.value < -least);
+  };
+  if (moved(channel::draft_breech, 1.0)) return saying::adjusted_draft;
+  if (moved(channel::o2, 0.001) || moved(channel::co2, 0.001)) return saying::adjusted_air;
+  return std::nullopt;
+}
 
 class visit {
  public:
@@ -92,9 +107,9 @@ class visit {
   /// changed.
   [[nodiscard]] std::vector<settled_row> rows() const {
     std::vector<settled_row> out;
-    std::optional<instant> since;
+    std::optional<instant> since, before;  // the last reading was declared, and ended
     for (const auto& state : settled_) {
-      settled_row row{state, {}, false, {}, {}};
+      settled_row row{state, {}, false, {}, {}, {}};
       const instant end = state.read.to.value_or(state.read.last_seen);
       for (std::size_t i = 0; i < notes_.size(); ++i) {
         const auto& n = notes_[i];
@@ -102,20 +117,25 @@ class visit {
         const auto what = n.what().what;
         const bool move = what == saying::adjusted_air || what == saying::adjusted_draft;
         if (move && n.at <= state.read.declared) row.moves.push_back(i);
-        if (what == saying::smoke && n.at <= end) row.smoke = i;
+        const bool drawn = what == saying::smoke && n.at <= end && (!before || n.at > *before);
+        if (drawn) row.smoke = i;
       }
       if (!out.empty()) {
         row.since_before = compare(out.back(), row);
         row.moved_unsaid = row.moves.empty() && out.back().read.ended == cause::departed;
+        if (row.moved_unsaid) row.likely = likely_move(*row.since_before);
       }
       since = state.read.declared;
+      before = end;
       out.push_back(std::move(row));
     }
     return out;
   }
 
  private:
-  [[nodiscard]] instant newest_instant() const noexcept { return newest_ ? newest_->row.at : instant{}; }
+  [[nodiscard]] instant newest_instant() const noexcept {
+    return newest_ ? newest_->row.at : instant{};
+  }
 
   const fuel* burned_;
   derive_options how_;

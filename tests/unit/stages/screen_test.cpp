@@ -178,6 +178,20 @@ TEST(screen, never_calls_a_channel_stuck_that_was_always_quiet) {
   EXPECT_EQ(count(marks_of(edge), quality::stuck), 0U);
 }
 
+TEST(screen, does_not_take_the_way_back_from_an_outlier_for_dither) {
+  std::vector<double> values(1200, 0.05);  // a coarse display, spikes one and the other way
+  for (std::size_t i = 40; i < 640; i += 40) values[i] += i % 80 == 0 ? 0.03 : -0.03;
+  EXPECT_EQ(count(marks_of(values, channel::o2, 0.001), quality::stuck), 0U);
+}
+
+TEST(screen, does_not_expect_again_what_happened_twice) {
+  std::vector<double> values(1200, 0.05);
+  values[100] = 0.0504, values[101] = 0.0496;  // turns back twice
+  EXPECT_EQ(count(marks_of(values, channel::o2, 0.0002), quality::stuck), 0U);
+  for (std::size_t i = 200; i < 300; i += 5) values[i] = 0.0504, values[i + 1] = 0.0496;
+  EXPECT_GT(count(marks_of(values, channel::o2, 0.0002), quality::stuck), 0U) << "but twenty times";
+}
+
 TEST(screen, does_not_take_a_new_quiet_level_for_a_frozen_one) {
   auto values = noisy(60, 0.209, 0.002);
   for (auto& x : values) x = std::round(x * 1000) / 1000;
