@@ -102,6 +102,16 @@ std::string change_of(const followed& f, const difference& d, const presentation
   return text;
 }
 
+/// More than chance also by the numbers as they are shown, the ± rounded up.
+bool is_real(const followed& f, const difference& d, const presentation& as) {
+  const auto x = f.shown({d.value, d.expanded() / 2}, true, as);
+  if (!x.u || !d.real()) return d.real();
+  const auto [u, decimals] = readable_of(*x.u, f.most_decimals);
+  double step = 1;
+  for (int i = 0; i < decimals; ++i) step /= 10;
+  return std::floor(std::abs(x.value) / step + 0.5) * step > u + step / 2;
+}
+
 // --- the list ------------------------------------------------------------------------------
 
 void write_line(std::string& to, const kept_test& t, std::span<const followed> columns,
@@ -212,9 +222,9 @@ void write_trend(std::string& to, const followed& f, std::span<const point> all,
                       p.at.standard_uncertainty});
   const auto trend = trend_of(values);
   if (!trend) return;
-  put(to, "  a year: {}, {} ({} in {:.1f} years)\n",
-      change_of(f, {trend->rate, trend->expanded / 2, 2}, as),
-      trend->real() ? "more than chance" : "no more than chance", counted(trend->tests, "test"),
+  const difference rate{trend->rate, trend->expanded / 2, 2};
+  put(to, "  a year: {}, {} ({} in {:.1f} years)\n", change_of(f, rate, as),
+      is_real(f, rate, as) ? "more than chance" : "no more than chance", counted(trend->tests, "test"),
       trend->years);
 }
 
@@ -239,7 +249,7 @@ void write_followed(std::string& to, const followed& f, std::span<const point> a
       if (before != nullptr && comparable(f, *before->test, *p.test)) {
         const auto d = change_between(before->at, p.at);
         change = change_of(f, d, as);
-        real = d.real();
+        real = is_real(f, d, as);
       }
       append_right(to, change, change_width);
       put(to, "{} |{}|", real ? " *" : "  ", drawn.draw(p.at));
@@ -280,9 +290,10 @@ void write_since_before(std::string& to, std::span<const kept_test> tests,
     const auto a = f.in(*reading_of(*earlier, which)), b = f.in(*reading_of(*later, which));
     if (!a || !b || !comparable(f, *earlier, *later)) continue;
     const auto d = change_between(*a, *b);
-    auto& in = d.real() ? real : not_real;
+    const bool is = is_real(f, d, as);
+    auto& in = is ? real : not_real;
     in += fmt::format("{}{}", in.empty() ? "" : "; ", f.short_label);
-    if (d.real())
+    if (is)
       in += fmt::format(" {}{}{}", change_of(f, d, as), f.unit_name.empty() ? "" : " ",
                         f.unit_name);
   }
@@ -371,8 +382,9 @@ void write_course(std::string& to, std::span<const kept_test> tests, const prese
   if (several)
     to +=
         "Second column: the change since the test before; * where it is more than chance,\n"
-        "beyond the ± of both together (95 %). a year: the line through the tests; its ±\n"
-        "counts how they scatter about it.\n";
+        "beyond the ± of both together (95 %).\n";
+  if (several && tests.size() > 2)
+    to += "A year: the line through the tests; its ± counts how they scatter about it.\n";
   for (const auto& t : tests)
     any_specified = any_specified || t.settings.find("[instrument]") != std::string::npos;
   if (!all.empty() && !any_specified)
