@@ -35,7 +35,7 @@ std::vector<quality> marks_of(const std::vector<double>& values, channel c = sta
   for (const double x : values) {
     frame f = row(t++, c, x);
     f.written_step[index_of(c)] = written;
-    judge.push(f, [&](const frame& out) { marks.push_back(out.mark(c)); });
+    judge.push(frame{f}, [&](const frame& out) { marks.push_back(out.mark(c)); });
   }
   return marks;
 }
@@ -60,7 +60,7 @@ TEST(screen, hands_every_frame_on_with_every_value_as_it_came) {
     in.indication.set(channel::o2, 0.05);
     in.add_mark(channel::co, quality::over_range);
     int heard = 0;
-    judge.push(in, [&](frame out) {
+    judge.push(frame{in}, [&](frame out) {
       ++heard;
       EXPECT_TRUE(has(out.mark(channel::co), quality::over_range)) << "said by the instrument";
       out.marks = in.marks;
@@ -205,7 +205,7 @@ TEST(screen, treats_channels_apart) {
   for (int i = 0; i < 100; ++i) {
     frame f = row(i, stack, 500 + 0.3 * draw());
     f.indication.set(channel::o2, i == 50 ? 0.15 : 0.05);
-    judge.push(f, [&](const frame& out) {
+    judge.push(frame{f}, [&](const frame& out) {
       EXPECT_EQ(out.mark(stack), quality::good);
       EXPECT_EQ(has(out.mark(channel::o2), quality::outlier), i == 50);
     });
@@ -237,8 +237,8 @@ TEST(screen, after_finish_is_as_good_as_new) {
   for (int i = 0; i < 80; ++i) {
     const frame in = row(i, stack, i == 40 ? 900 : 500 + draw());
     frame a, b;
-    used.push(in, [&](const frame& out) { a = out; });
-    fresh.push(in, [&](const frame& out) { b = out; });
+    used.push(frame{in}, [&](const frame& out) { a = out; });
+    fresh.push(frame{in}, [&](const frame& out) { b = out; });
     EXPECT_EQ(a, b);
   }
 }
