@@ -46,7 +46,8 @@ std::vector<std::string_view> lines_of(std::string_view text) {
   return all;
 }
 
-void append_channel(std::string& to, const channel_reading& r, const std::optional<double>& u_used) {
+void append_channel(std::string& to, const channel_reading& r,
+                    const std::optional<double>& u_used) {
   object o{to};
   const auto exact = [&](std::string_view key, const std::optional<double>& x) {
     append_exact(o.key(key), x);

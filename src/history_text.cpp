@@ -224,8 +224,8 @@ void write_trend(std::string& to, const followed& f, std::span<const point> all,
   if (!trend) return;
   const difference rate{trend->rate, trend->expanded / 2, 2};
   put(to, "  a year: {}, {} ({} in {:.1f} years)\n", change_of(f, rate, as),
-      is_real(f, rate, as) ? "more than chance" : "no more than chance", counted(trend->tests, "test"),
-      trend->years);
+      is_real(f, rate, as) ? "more than chance" : "no more than chance",
+      counted(trend->tests, "test"), trend->years);
 }
 
 void write_followed(std::string& to, const followed& f, std::span<const point> all,
@@ -325,7 +325,7 @@ void write_tests(std::string& to, std::span<const kept_test> tests) {
     line += fmt::format(", {}", printable(t.fuel));
     std::size_t moves = 0;
     for (const auto& r : t.readings) moves += r.moves.size();
-    if (moves > 0) line += fmt::format(", adjusted {}", moves == 1 ? "once" : counted(moves, "time"));
+    if (moves > 0) line += ", adjusted " + (moves == 1 ? "once" : counted(moves, "time"));
     if (!t.file.empty()) line += ", " + printable(t.file);
     append_wrapped(to, "", 14, line);
   }

@@ -10,7 +10,7 @@ namespace stilling::command {
 
 /// Which tests are meant; empty: all.
 struct chosen_tests {
-  std::optional<std::string> customer{}, site{}, appliance{};  // as they were written, to the letter
+  std::optional<std::string> customer{}, site{}, appliance{};  // to the letter
   std::optional<std::int64_t> number{};
   [[nodiscard]] bool all() const noexcept { return !customer && !site && !appliance && !number; }
 };

@@ -18,7 +18,7 @@ constexpr int longest_wait_ms = 30'000;  // for another that writes
 std::string_view meaning_of(int code) noexcept {
   switch (code & 0xFF) {
     case SQLITE_NOTADB:
-      return "this is no database of tests, nor of anything else SQLite knows; it was left as it is";
+      return "this is no database of tests, nor any other that SQLite knows; it was left as it is";
     case SQLITE_CORRUPT:
       return "the file is damaged: what it says can no longer be trusted. Go back to a copy of it; "
              "`sqlite3 FILE .recover` may save what is left";

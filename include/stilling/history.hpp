@@ -32,7 +32,7 @@ struct kept_figure {
 
 struct kept_reading {
   settled_reading read;
-  lanes<estimate> used;  // what the figures were made of: the instrument's error, where stated, is in
+  lanes<estimate> used;  // what figures were made of; with the instrument's error, where stated
   std::array<kept_figure, figure_count> figures;
   std::optional<double> smoke;     // of the newest spot; 0.5 is a trace
   std::vector<std::string> moves;  // notes on what was moved before it
@@ -87,7 +87,7 @@ struct particular {
 /// A finished visit as it is kept. `as`: how it was judged and shown.
 [[nodiscard]] kept_test kept(const visit& test, const log_summary& summary, const presentation& as);
 
-/// Tests of one appliance: the site and the appliance say which, the customer where no site was said.
+/// Tests of one appliance: site and appliance say which; the customer, where no site was said.
 [[nodiscard]] bool same_appliance(const kept_test& a, const kept_test& b) noexcept;
 
 namespace history {

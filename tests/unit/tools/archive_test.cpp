@@ -29,7 +29,8 @@ kept_test full_test() {
   t.day = 20782;
   t.file = "test.csv";
   t.about = {"company", "technician", "1", "O'Hara; \"x\"\n--", "site", "2026-11-25", "boiler",
-             "burner", "0.85", "140 psi", "instrument", "4711", "2026-01-01", "remarks", {}, "", ""};
+             "burner", "0.85", "140 psi", "instrument", "4711", "2026-01-01", "remarks", {}, {},
+             {}};
   t.version = "0";
   t.settings = "fuel = \"b20\"\n";
   t.fuel = "b20", t.method = "composition", t.outcome = "settled";
