@@ -3,7 +3,6 @@
 #include "stilling/history.hpp"
 
 #include <algorithm>
-#include <chrono>
 #include <utility>
 
 #include "history_rows.hpp"
@@ -143,6 +142,11 @@ presentation history::shown_together(std::span<const kept_test> tests, presentat
   as.columns = {};
   for (const auto& t : tests) as.columns = as.columns | t.columns;
   as.units = newest->units;
+  // That it was stated, not how large it is: what was kept has it in.
+  const auto states = [](const kept_test& t) {
+    return t.settings.find("[instrument]\n") != std::string::npos;
+  };
+  if (std::ranges::all_of(tests, states)) as.how.instrument.set(channel::stack_temp, {});
   for (const auto c : all_channels) {
     const auto kind = traits_of(c).kind;
     auto& u = as.units[index_of(c)];

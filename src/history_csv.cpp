@@ -3,6 +3,8 @@
 
 // Kept tests as rows of CSV.
 
+#include <algorithm>
+
 #include "history_rows.hpp"
 #include "stilling/history.hpp"
 
@@ -64,8 +66,14 @@ void write_row(std::string& to, const kept_test& t, const kept_reading* r, std::
     if (r->smoke) append_rounded(to, *r->smoke, 1);
   }
   each_column(as, [&](channel c) {
-    if (r == nullptr || !r->read.channels.has(c)) to += ",,";
-    else append_value(to, shown(c, r->read.channels[c], as));
+    if (r == nullptr || !r->read.channels.has(c)) {
+      to += ",,";
+      return;
+    }
+    auto x = r->read.channels[c];
+    if (r->used.has(c) && r->used[c].value == x.mean)  // with the instrument's error, if stated
+      x.standard_uncertainty = std::max(x.standard_uncertainty, r->used[c].standard_uncertainty);
+    append_value(to, shown(c, x, as));
   });
   each_figure(as, [&](figure f) {
     if (r == nullptr || !r->figures[index_of(f)].value) {

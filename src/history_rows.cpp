@@ -3,8 +3,10 @@
 #include "history_rows.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
+#include "text_readable.hpp"
 #include "text_words.hpp"
 
 namespace stilling::writing {
@@ -111,6 +113,88 @@ difference change_between(const followed_value& earlier, const followed_value& l
   b.standard_uncertainty = later.standard_uncertainty;
   a.degrees_of_freedom = earlier.freedom, b.degrees_of_freedom = later.freedom;
   return difference_of(a, b);
+}
+
+std::string value_of(const followed& f, const followed_value& x, const presentation& as) {
+  return readable_figure(f.shown(x, false, as), f.most_decimals);
+}
+
+std::string change_of(const followed& f, const difference& d, const presentation& as) {
+  const auto x = f.shown({d.value, d.expanded() / 2}, true, as);
+  auto text = readable_figure(x, f.most_decimals);
+  const auto number = std::string_view{text}.substr(0, text.find(' '));
+  if (number.front() != '-' && number.find_first_not_of("0.") != std::string_view::npos)
+    text.insert(0, 1, '+');
+  return text;
+}
+
+bool is_real(const followed& f, const difference& d, const presentation& as) {
+  const auto x = f.shown({d.value, d.expanded() / 2}, true, as);
+  if (!x.u || !d.real()) return d.real();
+  const auto [u, decimals] = readable_of(*x.u, f.most_decimals);
+  double step = 1;
+  for (int i = 0; i < decimals; ++i) step /= 10;
+  return std::floor(std::abs(x.value) / step + 0.5) * step > u + step / 2;
+}
+
+std::vector<point> points_of(const followed& f, std::span<const kept_test> tests,
+                             history::reading_of_test which) {
+  std::vector<point> all;
+  for (const auto& t : tests)
+    if (const auto* r = reading_of(t, which))
+      if (const auto x = f.in(*r)) all.push_back({&t, *x});
+  return all;
+}
+
+bool comparable(const followed& f, const kept_test& a, const kept_test& b) {
+  return !f.by_fuel || (a.fuel == b.fuel && a.method == b.method);
+}
+
+std::string trend_words(const followed& f, std::span<const point> all, const presentation& as) {
+  constexpr double days_of_a_year = 365.2425;
+  std::vector<dated_value> values;
+  for (const auto& p : all)
+    values.push_back({static_cast<double>(p.test->day) / days_of_a_year, p.at.value,
+                      p.at.standard_uncertainty});
+  const auto trend = trend_of(values);
+  if (!trend) return {};
+  for (const auto& p : all)
+    if (!comparable(f, *p.test, *all.front().test)) return "not told, as fuel or method differ";
+  const difference rate{trend->rate, trend->expanded / 2, 2};
+  return fmt::format("{}, {} ({} in {:.1f} years)", change_of(f, rate, as),
+                     is_real(f, rate, as) ? "more than chance" : "no more than chance",
+                     counted(trend->tests, "test"), trend->years);
+}
+
+std::string counted(std::size_t n, std::string_view what) {
+  return fmt::format("{} {}{}", n, what, n == 1 ? "" : "s");
+}
+
+std::string name_of_appliance(const kept_test& t) {
+  const auto& a = t.about;
+  std::string to = a.appliance.empty() ? "Appliance without a name" : printable(a.appliance);
+  if (!a.site.empty()) to += ", " + printable(a.site);
+  if (!a.customer.empty()) to += fmt::format(" ({})", printable(a.customer));
+  return to;
+}
+
+std::vector<kind_found> kinds_found(const kept_test& t) {
+  std::vector<kind_found> all;
+  for (const auto& f : t.found) {
+    const auto at = std::ranges::find_if(
+        all, [&](const kind_found& k) { return k.newest->kind == f.kind; });
+    if (at == all.end()) all.push_back({&f, 1});
+    else at->newest = &f, ++at->times;
+  }
+  const auto rank = [](const kind_found& k) {
+    return k.newest->severity == "danger" ? 0 : k.newest->severity == "warning" ? 1 : 2;
+  };
+  std::ranges::stable_sort(all, {}, rank);
+  return all;
+}
+
+std::string smoke_words(double spot) {
+  return spot > 0 && spot < 1 ? "trace" : fmt::format("{:.0f}", spot);
 }
 
 }  // namespace stilling::writing

@@ -54,4 +54,39 @@ struct followed {
 [[nodiscard]] difference change_between(const followed_value& earlier,
                                         const followed_value& later) noexcept;
 
+/// "414.4 ± 0.7"
+[[nodiscard]] std::string value_of(const followed& f, const followed_value& x,
+                                   const presentation& as);
+/// "+12.3 ± 0.6"
+[[nodiscard]] std::string change_of(const followed& f, const difference& d,
+                                    const presentation& as);
+/// More than chance, also by the numbers as they are shown, the ± rounded up.
+[[nodiscard]] bool is_real(const followed& f, const difference& d, const presentation& as);
+
+/// What a test has of something followed.
+struct point {
+  const kept_test* test;
+  followed_value at;
+};
+[[nodiscard]] std::vector<point> points_of(const followed& f, std::span<const kept_test> tests,
+                                           history::reading_of_test which);
+/// Not across fuels and methods, where it depends on them.
+[[nodiscard]] bool comparable(const followed& f, const kept_test& a, const kept_test& b);
+/// "+0.4 ± 1.2, no more than chance (3 tests in 2.0 years)"; empty of too few.
+[[nodiscard]] std::string trend_words(const followed& f, std::span<const point> all,
+                                      const presentation& as);
+
+/// Findings of one kind, told once; the gravest first.
+struct kind_found {
+  const kept_finding* newest;
+  std::size_t times;
+};
+[[nodiscard]] std::vector<kind_found> kinds_found(const kept_test& t);
+
+/// "3 tests"
+[[nodiscard]] std::string counted(std::size_t n, std::string_view what);
+/// "boiler, 12 Invented Lane (A. Invented)"
+[[nodiscard]] std::string name_of_appliance(const kept_test& t);
+[[nodiscard]] std::string smoke_words(double spot);
+
 }  // namespace stilling::writing

@@ -18,7 +18,6 @@ namespace {
 using namespace writing;
 
 constexpr std::size_t page_width = 80;
-constexpr double days_of_a_year = 365.2425;
 
 void append_right(std::string& to, std::string_view text, std::size_t width) {
   to.append(width - std::min(width, width_of(text)), ' ');
@@ -45,39 +44,6 @@ void append_wrapped(std::string& to, std::string_view first, std::size_t indent,
   (to += line) += '\n';
 }
 
-std::string counted(std::size_t n, std::string_view what) {
-  return fmt::format("{} {}{}", n, what, n == 1 ? "" : "s");
-}
-
-std::string name_of_appliance(const kept_test& t) {
-  const auto& a = t.about;
-  std::string to = a.appliance.empty() ? "Appliance without a name" : printable(a.appliance);
-  if (!a.site.empty()) to += ", " + printable(a.site);
-  if (!a.customer.empty()) to += fmt::format(" ({})", printable(a.customer));
-  return to;
-}
-
-/// Findings of one kind, told once.
-struct kind_found {
-  const kept_finding* newest;
-  std::size_t times;
-};
-
-std::vector<kind_found> kinds_found(const kept_test& t) {
-  std::vector<kind_found> all;
-  for (const auto& f : t.found) {
-    const auto at = std::ranges::find_if(
-        all, [&](const kind_found& k) { return k.newest->kind == f.kind; });
-    if (at == all.end()) all.push_back({&f, 1});
-    else at->newest = &f, ++at->times;
-  }
-  const auto rank = [](const kind_found& k) {
-    return k.newest->severity == "danger" ? 0 : k.newest->severity == "warning" ? 1 : 2;
-  };
-  std::ranges::stable_sort(all, {}, rank);
-  return all;
-}
-
 /// The gravest, counted.
 std::string gravest_of(const kept_test& t) {
   const auto kinds = kinds_found(t);
@@ -86,30 +52,6 @@ std::string gravest_of(const kept_test& t) {
   const auto n = static_cast<std::size_t>(std::ranges::count_if(
       kinds, [&](const kind_found& k) { return k.newest->severity == grave; }));
   return grave == "danger" ? fmt::format("{} danger", n) : counted(n, printable(grave));
-}
-
-std::string value_of(const followed& f, const followed_value& x, const presentation& as) {
-  return readable_figure(f.shown(x, false, as), f.most_decimals);
-}
-
-/// "+12.3 ± 0.6"
-std::string change_of(const followed& f, const difference& d, const presentation& as) {
-  const auto x = f.shown({d.value, d.expanded() / 2}, true, as);
-  auto text = readable_figure(x, f.most_decimals);
-  const auto number = std::string_view{text}.substr(0, text.find(' '));
-  if (number.front() != '-' && number.find_first_not_of("0.") != std::string_view::npos)
-    text.insert(0, 1, '+');
-  return text;
-}
-
-/// More than chance also by the numbers as they are shown, the ± rounded up.
-bool is_real(const followed& f, const difference& d, const presentation& as) {
-  const auto x = f.shown({d.value, d.expanded() / 2}, true, as);
-  if (!x.u || !d.real()) return d.real();
-  const auto [u, decimals] = readable_of(*x.u, f.most_decimals);
-  double step = 1;
-  for (int i = 0; i < decimals; ++i) step /= 10;
-  return std::floor(std::abs(x.value) / step + 0.5) * step > u + step / 2;
 }
 
 // --- the list ------------------------------------------------------------------------------
@@ -148,24 +90,6 @@ std::string_view brief_label(const followed& f) {
 constexpr std::size_t value_width = 18, change_width = 18;
 constexpr std::size_t chart_at = 2 + 10 + value_width + change_width + 3;
 constexpr std::size_t chart_width = page_width - chart_at - 2;
-
-struct point {
-  const kept_test* test;
-  followed_value at;
-};
-
-std::vector<point> points_of(const followed& f, std::span<const kept_test> tests,
-                             reading_of_test which) {
-  std::vector<point> all;
-  for (const auto& t : tests)
-    if (const auto* r = reading_of(t, which))
-      if (const auto x = f.in(*r)) all.push_back({&t, *x});
-  return all;
-}
-
-bool comparable(const followed& f, const kept_test& a, const kept_test& b) {
-  return !f.by_fuel || (a.fuel == b.fuel && a.method == b.method);
-}
 
 double expanded(const followed_value& x) { return 2 * x.standard_uncertainty; }
 
@@ -210,22 +134,8 @@ std::string end_of_scale(const followed& f, double x, double range, const presen
 
 void write_trend(std::string& to, const followed& f, std::span<const point> all,
                  const presentation& as) {
-  const bool mixed = std::ranges::any_of(
-      all, [&](const point& p) { return !comparable(f, *p.test, *all.front().test); });
-  if (mixed) {
-    to += "  a year: not told, as fuel or method differ\n";
-    return;
-  }
-  std::vector<dated_value> values;
-  for (const auto& p : all)
-    values.push_back({static_cast<double>(p.test->day) / days_of_a_year, p.at.value,
-                      p.at.standard_uncertainty});
-  const auto trend = trend_of(values);
-  if (!trend) return;
-  const difference rate{trend->rate, trend->expanded / 2, 2};
-  put(to, "  a year: {}, {} ({} in {:.1f} years)\n", change_of(f, rate, as),
-      is_real(f, rate, as) ? "more than chance" : "no more than chance",
-      counted(trend->tests, "test"), trend->years);
+  const auto words = trend_words(f, all, as);
+  if (!words.empty()) put(to, "  a year: {}\n", words);
 }
 
 void write_followed(std::string& to, const followed& f, std::span<const point> all,
@@ -258,10 +168,6 @@ void write_followed(std::string& to, const followed& f, std::span<const point> a
     before = &p;
   }
   write_trend(to, f, all, as);
-}
-
-std::string smoke_words(double spot) {
-  return spot > 0 && spot < 1 ? "trace" : fmt::format("{:.0f}", spot);
 }
 
 /// What a spot is has no ±, so no change of it is called more than chance.
@@ -367,7 +273,7 @@ void write_course(std::string& to, std::span<const kept_test> tests, const prese
         which == reading_of_test::last ? "last" : "first",
         which == reading_of_test::last ? "left" : "found");
   write_since_before(to, tests, all, which, as);
-  bool several = false, any_specified = false;
+  bool several = false;
   for (const auto& f : all) {
     const auto points = points_of(f, tests, which);
     if (points.empty()) continue;
@@ -385,13 +291,10 @@ void write_course(std::string& to, std::span<const kept_test> tests, const prese
         "beyond the ± of both together (95 %).\n";
   if (several && tests.size() > 2)
     to += "A year: the line through the tests; its ± counts how they scatter about it.\n";
-  for (const auto& t : tests)
-    any_specified = any_specified || t.settings.find("[instrument]") != std::string::npos;
-  if (!all.empty() && !any_specified)
-    to += "No test states the instrument's own error. Between two visits it may be larger\n"
-          "than what is marked: the same instrument, freshly zeroed, tells most.\n";
-  presentation shown = as;
-  plain::write_cautions(to, !all.empty(), shown);
+  if (!all.empty() && as.how.instrument.valid.empty())
+    to += "Between two visits the instrument's own error may be larger than what is marked:\n"
+          "the same instrument, freshly zeroed, tells most.\n";
+  plain::write_cautions(to, !all.empty(), as);
 }
 
 }  // namespace stilling::history

@@ -83,26 +83,27 @@ void past_words::offer(CLI::App& to) {
       ->type_name("last|first")
       ->check(CLI::IsMember({"last", "first"}).description(""))
       ->group(shown);
-  auto* csv = to.add_flag("--csv", csv_, "One row per settled reading")->group(shown);
+  to.add_flag("--html", html_, "The course of one appliance as a page with pictures")
+      ->group(shown);
+  to.add_flag("--csv", csv_, "One row per settled reading")->group(shown);
   to.add_flag("--json", json_, "One JSON object with all of them; numbers exact, canonical units")
-      ->group(shown)
-      ->excludes(csv);
+      ->group(shown);
   said_.offer(to, {heading::showing});
-  auto* folder = to.add_option("--export", to_.folder,
-                               "All that is kept of them, into this folder: each log as it was, "
-                               "settings, tests.json, tests.csv")
-                     ->type_name("DIR")
-                     ->group(one_customer);
+  to.add_option("--export", to_.folder,
+                "All that is kept of them, into this folder: each log as it was, settings, "
+                "tests.json, tests.csv")
+      ->type_name("DIR")
+      ->group(one_customer);
   auto* forget =
       to.add_flag("--forget", forget_,
                   "Delete them for good; without --yes, only say what would go")
-          ->group(one_customer)
-          ->excludes(folder);
+          ->group(one_customer);
   to.add_flag("--yes", to_.yes, "Do it")->group(one_customer)->needs(forget);
   to.footer(
       "Examples:\n"
       "  stilling past tests.db                          which tests are there\n"
       "  stilling past tests.db --appliance boiler       how it went over the years\n"
+      "  stilling past tests.db --appliance boiler --html >boiler.html\n"
       "  stilling past tests.db --csv >tests.csv         for a spreadsheet\n"
       "  stilling past tests.db --customer 'A. Invented' --export for_the_customer\n"
       "  stilling past tests.db --customer 'A. Invented' --forget\n"
@@ -112,14 +113,15 @@ void past_words::offer(CLI::App& to) {
 void past_words::take() {
   using manner = past_request::manner;
   said_.take();
-  if (csv_ || json_ || !to_.folder.empty() || forget_) {
-    if (csv_ + json_ + !to_.folder.empty() + forget_ > 1)
-      throw refusal{"--csv, --json, --export and --forget: one of them at a time"};
-    to_.as = csv_ ? manner::csv
-             : json_ ? manner::json
-             : forget_ ? manner::forget
-                       : manner::folder;
-  }
+  const bool folder = !to_.folder.empty();
+  if (html_ + csv_ + json_ + folder + forget_ > 1)
+    throw refusal{"--html, --csv, --json, --export and --forget: one of them at a time"};
+  to_.as = html_    ? manner::html
+           : csv_   ? manner::csv
+           : json_  ? manner::json
+           : folder ? manner::folder
+           : forget_ ? manner::forget
+                     : manner::plain;
   if (forget_ && to_.which.all())
     throw refusal{"--forget whom? Say --customer NAME, or --test N; all tests at once are a file "
                   "to be deleted"};

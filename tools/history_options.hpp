@@ -34,7 +34,7 @@ class past_words {
  private:
   past_request& to_;
   log_words said_;
-  bool csv_ = false, json_ = false, forget_ = false;
+  bool html_ = false, csv_ = false, json_ = false, forget_ = false;
   std::string reading_;
 };
 

@@ -107,7 +107,7 @@ struct keep_request {
 
 /// Tests out of a file of them.
 struct past_request {
-  enum class manner : std::uint8_t { plain, csv, json, folder, forget };
+  enum class manner : std::uint8_t { plain, html, csv, json, folder, forget };
   std::string database;
   chosen_tests which;
   manner as = manner::plain;

@@ -114,19 +114,25 @@ int answer(const past_request& r) {
     return not_understood;
   }
   const auto as = history::shown_together(tests, r.log.shown);
+  const bool one_appliance = std::ranges::all_of(
+      tests, [&](const kept_test& t) { return same_appliance(t, tests.front()); });
   std::string text;
   switch (r.as) {
+    case past_request::manner::html:
+      if (tests.empty() || !one_appliance) {
+        complain("--html is of one appliance; which? --appliance NAME, --site PLACE");
+        return not_understood;
+      }
+      history::write_html(text, tests, as, r.reading);
+      break;
     case past_request::manner::csv: history::write_csv(text, tests, as); break;
     case past_request::manner::json: history::write_json(text, tests); break;
     case past_request::manner::folder: return hand_out(r, in, tests, as);
     case past_request::manner::forget: return forget(r, in, tests, as);
-    case past_request::manner::plain: {
-      const bool one = std::ranges::all_of(
-          tests, [&](const kept_test& t) { return same_appliance(t, tests.front()); });
-      if (one && !r.which.all()) history::write_course(text, tests, as, r.reading);
+    case past_request::manner::plain:
+      if (one_appliance && !r.which.all()) history::write_course(text, tests, as, r.reading);
       else history::write_list(text, tests, as);
       break;
-    }
   }
   return wrote(text) ? done : not_understood;
 }

@@ -101,6 +101,9 @@ void write_list(std::string& to, std::span<const kept_test> tests, const present
 /// columns. `as`: units; what else it says is not looked at.
 void write_course(std::string& to, std::span<const kept_test> tests, const presentation& as,
                   reading_of_test which);
+/// The same as one page that needs nothing but itself, with a picture for each figure.
+void write_html(std::string& to, std::span<const kept_test> tests, const presentation& as,
+                reading_of_test which);
 /// One JSON object: `tests`, with numbers that read back as the same bits, in canonical units.
 void write_json(std::string& to, std::span<const kept_test> tests);
 /// One row per settled reading, and one for a test without; in the units of `as`.

@@ -83,6 +83,10 @@ class Course(Past):
 
     def test_several_appliances_are_a_list(self):
         self.four_years()
+        self.assertIn("--html is of one appliance", self.past("--html", status=2).stderr.decode())
+        page = self.past("--html", "--appliance", "boiler").stdout.decode()
+        self.assertIn("<svg", page)
+        self.assertNotIn("http", page)
         self.assertIn("5 tests of 2 appliances", self.past().stdout.decode())
         self.assertIn("net stack temperature",
                       self.past("--customer", "A. Invented").stdout.decode())

@@ -140,6 +140,31 @@ TEST(course, fits_its_page) {
   }
 }
 
+TEST(course, as_a_page_needs_nothing_else_and_is_marked_up) {
+  auto one = test_of(1, "2023-11-02", 523.15), other = test_of(2, "2024-11-02", 533.15);
+  one.about.appliance = other.about.appliance = "<script>\"&";
+  other.found.push_back({{}, "co_high", "danger", "co_fraction", {}, {}, {}, "", "CO <b>", ""});
+  std::string page;
+  const std::vector tests{one, other};
+  history::write_html(page, tests, history::shown_together(tests, {}),
+                      history::reading_of_test::last);
+  EXPECT_THAT(page, testing::StartsWith("<!doctype html>"));
+  EXPECT_THAT(page, HasSubstr("&lt;script&gt;&quot;&amp;"));
+  EXPECT_THAT(page, HasSubstr("DANGER: CO &lt;b&gt;"));
+  EXPECT_THAT(page, HasSubstr("+18.0 ± 1.2, more than chance"));
+  EXPECT_THAT(page, HasSubstr("<circle"));
+  for (const auto* outside : {"<script", "http", "src=", "url(http", "@import", "<link"})
+    EXPECT_THAT(page, Not(HasSubstr(outside)));
+}
+
+TEST(course, says_what_the_uncertainty_holds) {
+  const auto scatter = "the instrument's own error\ncomes on top";
+  auto one = test_of(1, "2023-11-02", 523.15), other = test_of(2, "2024-11-02", 533.15);
+  EXPECT_THAT(course_of({one, other}), HasSubstr(scatter));
+  one.settings = other.settings = "[instrument]\nstack_temp = \"2 degF\"\n";
+  EXPECT_THAT(course_of({one, other}), Not(HasSubstr(scatter)));
+}
+
 TEST(course, of_nothing_settled_says_so) {
   auto t = test_of(1, "2024-11-02", 523.15);
   t.readings.clear();

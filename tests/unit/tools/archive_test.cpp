@@ -2,8 +2,10 @@
 // SPDX-License-Identifier: MIT
 #include "archive.hpp"
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <filesystem>
 #include <fstream>
@@ -14,11 +16,11 @@ namespace {
 
 using testing::HasSubstr;
 
-/// A path for a test, and nothing there.
+/// A path where nothing is; tests may run side by side.
 std::string empty_place() {
-  const auto* test = testing::UnitTest::GetInstance()->current_test_info();
+  static int count = 0;
   const auto path = std::filesystem::path{testing::TempDir()} /
-                    (std::string{"stilling_"} + test->name() + ".db");
+                    fmt::format("stilling_{}_{}.db", ::getpid(), ++count);
   std::filesystem::remove(path);
   return path.string();
 }

@@ -2,8 +2,10 @@
 // SPDX-License-Identifier: MIT
 #include "database.hpp"
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <concepts>
 #include <filesystem>
@@ -18,7 +20,9 @@ static_assert(!std::constructible_from<sql, std::string_view>);
 class database_file : public testing::Test {
  protected:
   database_file() { std::filesystem::remove(path); }
-  std::string path = testing::TempDir() + "stilling_database_test.db";
+  ~database_file() override { std::filesystem::remove(path); }
+  // Tests may run side by side.
+  std::string path = testing::TempDir() + fmt::format("stilling_{}.db", ::getpid());
 };
 
 TEST_F(database_file, binds_and_returns_values_as_they_are) {
@@ -62,7 +66,8 @@ TEST_F(database_file, undoes_what_was_not_committed) {
 
 TEST_F(database_file, takes_every_name_for_a_path) {
   const auto before = std::filesystem::current_path();
-  const auto folder = std::filesystem::path{testing::TempDir()} / "stilling_names";
+  const auto folder =
+      std::filesystem::path{testing::TempDir()} / fmt::format("stilling_{}", ::getpid());
   std::filesystem::create_directories(folder);
   std::filesystem::current_path(folder);
   for (const auto* name : {":memory:", "file:x?mode=memory", "a b'c;.db"}) {
