@@ -43,6 +43,10 @@ std::string words_for(sqlite3* of, int code) {
   if ((code & 0xFF) == SQLITE_IOERR) {
     if (error == ENOSPC || error == EFBIG || error == EDQUOT)
       return fmt::format("no room is left for it ({}); what it held before is still there", system);
+    // SQLite tells no more of a write than that it failed; most often this is why.
+    if (code == SQLITE_IOERR_WRITE && error == 0)
+      return "writing failed, perhaps as no room is left for it; what it held before is still "
+             "there";
     return fmt::format("reading or writing failed{}{}", system.empty() ? "" : ": ", system);
   }
   if (error == EISDIR) return "this is a folder";
