@@ -61,6 +61,7 @@ void append_channel(std::string& to, const channel_reading& r,
   exact("remaining", r.remaining);
   exact("peak", r.peak);
   exact("lag_s", r.lag);
+  exact("correction", r.correction);
   exact("step", r.step > 0 ? std::optional{r.step} : std::nullopt);
   exact("coverage", r.coverage);
   exact("longest_gap_s", r.longest_gap);

@@ -86,7 +86,8 @@ class writer {
               r.creeping, period, r.drift_corrected, k.smoke)
         .run();
     auto measured = to_.prepare(
-        "INSERT INTO measured VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+        "INSERT INTO measured VALUES"
+        " (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
     auto used = to_.prepare("INSERT INTO used VALUES (?, ?, ?, ?, ?)");
     for (const auto c : all_channels) {
       const auto name = traits_of(c).name;
@@ -97,7 +98,8 @@ class writer {
         measured
             .bind(test_, at, name, x.mean, x.standard_uncertainty, x.degrees_of_freedom, x.rate,
                   x.rate_bound, x.remaining, x.peak, x.lag, x.step, x.coverage, x.longest_gap,
-                  std::int64_t{x.count}, x.effective_count, std::int64_t{x.set_aside}, amplitude)
+                  std::int64_t{x.count}, x.effective_count, std::int64_t{x.set_aside}, amplitude,
+                  x.correction)
             .run();
       }
       if (k.used.has(c))
@@ -211,7 +213,8 @@ class reader {
   template <class At> void read_measured(std::int64_t number, At at) {
     auto rows = from_.prepare(
         "SELECT reading, channel, mean, u, degrees_of_freedom, rate, rate_bound, remaining, peak,"
-        " lag, step, coverage, longest_gap, count, effective_count, set_aside, amplitude"
+        " lag, step, coverage, longest_gap, count, effective_count, set_aside, amplitude,"
+        " correction"
         " FROM measured WHERE test = ?");
     rows.bind(number);
     while (rows.next()) {
@@ -233,6 +236,7 @@ class reader {
       x.count = static_cast<std::uint32_t>(rows.whole(13));
       x.effective_count = rows.real(14);
       x.set_aside = static_cast<std::uint32_t>(rows.whole(15));
+      x.correction = rows.maybe_real(17);
       k->read.channels.set(*c, x);
       if (const auto swing = rows.maybe_real(16); swing && k->read.hunting)
         k->read.hunting->amplitude.set(*c, *swing);

@@ -54,7 +54,8 @@ inline constexpr sql schema_1[]{
     " rate REAL NOT NULL, rate_bound REAL, remaining REAL, peak REAL, lag REAL,"
     " step REAL NOT NULL, coverage REAL NOT NULL, longest_gap REAL NOT NULL,"
     " count INTEGER NOT NULL, effective_count REAL NOT NULL, set_aside INTEGER NOT NULL,"
-    " amplitude REAL,"  // of a swing
+    " amplitude REAL,"   // of a swing
+    " correction REAL,"  // part of the mean that was not indicated
     " PRIMARY KEY (test, reading, channel),"
     " FOREIGN KEY (test, reading) REFERENCES reading ON DELETE CASCADE) STRICT, WITHOUT ROWID",
     "CREATE TABLE used ("  // what figures were derived from; the instrument's error is in u

@@ -30,7 +30,8 @@ int run(int count, char** arguments) {
                                [](const keep_request& r) { return keep(r); },
                                [](const past_request& r) { return past(r); },
                                [](const simulate_request& r) { return simulate(r); },
-                               [](const list_request& r) { return list(r); }},
+                               [](const list_request& r) { return list(r); },
+                               [](const watch_request& r) { return watch(r); }},
                     std::get<request>(asked));
 }
 

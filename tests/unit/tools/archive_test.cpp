@@ -50,7 +50,7 @@ kept_test full_test() {
   r.hunting = oscillation{61.7, {}};
   r.hunting->amplitude.set(channel::o2, 0.1 / 3);
   r.channels.set(channel::o2, {1.0 / 3, 5e-324, infinite_freedom, -1e-17, 1e-5, -2e-9, 0.3, 12.5,
-                               1e-3, 0.98, 4.4, 4'000'000'000U, 41.3, 7});
+                               -1e-9, 1e-3, 0.98, 4.4, 4'000'000'000U, 41.3, 7});
   r.channels.set(channel::draft_breech, {});
   k.used.set(channel::o2, {1.0 / 3, std::numeric_limits<double>::max()});
   k.figures[index_of(figure::air_ratio)] = {1.0 + 1e-15, 0.1, "short_air_ratio"};
