@@ -166,7 +166,8 @@ class web_server::everything {
         return reply(asked.fault, "text/plain", asked.fault,
                      asked.fault.starts_with("405") ? "Allow: GET, HEAD\r\n" : "", head);
       if (asked.path == "/") return reply("200 OK", "text/html", of_.page_, "", head);
-      if (asked.path == "/page.js") return reply("200 OK", "text/javascript", page_script, "", head);
+      if (asked.path == "/page.js")
+        return reply("200 OK", "text/javascript", page_script, "", head);
       if (asked.path == "/page.css") return reply("200 OK", "text/css", page_style, "", head);
       if (asked.path != "/events") return reply("404 Not Found", "text/plain", "", "", head);
       if (of_.streams() >= most_streams && !head) return refuse("503 Service Unavailable");

@@ -7,8 +7,8 @@
 
 #include "watch_says.hpp"
 
-// The sentences of a watch as a web page. It needs nothing from elsewhere, runs nothing but a script
-// of its own that fetches the newest, and without that script is loaded anew now and then.
+// The sentences of a watch as a web page. It needs nothing from elsewhere, runs nothing but a
+// script of its own that fetches the newest, and without that script is loaded anew now and then.
 
 namespace stilling::command {
 
