@@ -71,12 +71,18 @@ void write_picture(std::string& to, const followed& f, std::span<const point> al
              level(in_unit(f, p.at.value + u, as)), "bar");
     put(to, "<circle cx=\"{}\" cy=\"{}\" r=\"4\" class=\"reading\"/>\n", share(x),
         pixels(level(in_unit(f, p.at.value, as))));
+  }
+  const auto put_day = [&](const point& p, double x, anchor by) {
     const auto day = written_day(p.test->day);
-    const word at{x, 0, top + height + 16, anchor::middle, day.size()};
+    const word at{x, 0, top + height + 16, by, day.size()};
     const auto where = placed.take(at);
     if (where != place::nowhere)
       put_word(to, at, where == place::on_roomy_pages ? "tick roomy" : "tick", day);
-  }
+  };
+  put_day(all.front(), 0, anchor::start);
+  put_day(all.back(), 1, anchor::end);
+  for (std::size_t i = 1; i + 1 < all.size(); ++i)
+    put_day(all[i], across.at(static_cast<double>(all[i].test->day)), anchor::middle);
   to += "</svg></div>\n";
 }
 

@@ -14,7 +14,9 @@ const std::string one_customer = "All of one customer";
 }  // namespace
 
 void keep_words::offer(CLI::App& to) {
-  to.add_option("DB", to_.database, "The file of tests; made where there is none")->required();
+  to.add_option("DB", to_.database, "The file of tests; made where there is none")
+      ->required()
+      ->type_name("DB");
   to.add_option("FILE", to_.judged.files, "Logs of finished tests; - is standard input")
       ->required()
       ->type_name("FILE ...");
@@ -62,7 +64,7 @@ void keep_words::take() {
 }
 
 void past_words::offer(CLI::App& to) {
-  to.add_option("DB", to_.database, "The file of tests")->required();
+  to.add_option("DB", to_.database, "The file of tests")->required()->type_name("DB");
   to.add_option("--customer", to_.which.customer, "Tests of this customer")
       ->type_name("NAME")
       ->group(which_tests);

@@ -127,6 +127,10 @@ int keep(const keep_request& r) {
     }
     if (stop_wished()) break;
   }
+  if (out.is() == outlet::state::failed) {
+    complain(fmt::format("standard output: {}", out.fault()));
+    return not_understood;
+  }
   return failed ? not_understood : settled ? done : nothing_settled;
 }
 

@@ -99,8 +99,10 @@ void take_all(const settings_list& list, const answers& typed, const answers& fi
 std::string settings_text(const settings_list& list, const answers& typed, const answers& filed) {
   std::string to;
   std::vector<std::string_view> tables{""};
+  // Whom a test was made for is not how it is judged.
   for (const auto& s : list)
-    if (std::ranges::find(tables, s.table) == tables.end()) tables.push_back(s.table);
+    if (std::ranges::find(tables, s.table) == tables.end() && s.table != "particulars")
+      tables.push_back(s.table);
   for (const auto table : tables) {
     bool opened = table.empty();
     for (std::size_t i = 0; i < list.size(); ++i) {

@@ -260,11 +260,12 @@ class Killed(Kept):
         whole = time.monotonic() - began
         self.db.unlink()
         logs = {f.read_bytes() for f in files}
-        reported, killed_in_work, journals = set(), 0, 0
+        reported, killed_in_work, journals, were_kept = set(), 0, 0, 0
         for _ in range(KILLS):
             if len(reported) == len(files):  # all are there: from the beginning
                 self.db.unlink()
                 reported = set()
+            before = reported
             rest = [f for f in files if f.name not in reported]
             writer = subprocess.Popen([STILLING, "keep", self.db, *rest, *ABOUT],
                                       stdout=subprocess.PIPE, stderr=subprocess.PIPE,
@@ -274,11 +275,12 @@ class Killed(Kept):
             out, said = writer.communicate()
             self.assertIn(writer.returncode, (0, -signal.SIGKILL), said)
             killed_in_work += writer.returncode != 0
+            whole *= 1.05 if writer.returncode != 0 else 0.7  # machines have their moments
             journals += (self.folder / "tests.db-journal").exists()
             for line in out.decode().splitlines():
                 name, _, what = line.partition(" is kept as test ")
                 if what:
-                    reported.add(name.rsplit("/", 1)[-1])
+                    reported = reported | {name.rsplit("/", 1)[-1]}
             if not self.db.exists():
                 self.assertEqual(reported, set())
                 continue
@@ -295,8 +297,11 @@ class Killed(Kept):
                                            " (SELECT test FROM measured)"), [(0,)])
                 self.assertLessEqual({row[0] for row in self.rows("SELECT log FROM test")}, logs)
             reported = there
-        print(f"\n{KILLS} kills, {killed_in_work} of them in time, {journals} left a journal")
-        self.assertGreater(killed_in_work, KILLS // 2)
+            were_kept += len(there - before)
+        print(f"\n{KILLS} kills, {killed_in_work} of them in time, {journals} left a journal, "
+              f"{were_kept} tests kept on the way")
+        self.assertGreater(killed_in_work, KILLS // 4)
+        self.assertGreater(were_kept, 0)
 
 
 if __name__ == "__main__":
