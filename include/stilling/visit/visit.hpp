@@ -36,6 +36,7 @@ struct noted {
 /// From `from` on, until the next one.
 struct phase_span {
   instant from{};
+  std::uint64_t line = 0;
   phase in = phase::no_data;
   cause why = cause::none;
   std::optional<channel> which;
@@ -81,10 +82,11 @@ class visit {
     newest_ = v;
     trace_.push(v.row);
   }
-  void add(const phase_change& p) { phases_.push_back({p.at, p.to, p.why, p.which}); }
+  void add(const phase_change& p) { phases_.push_back({p.at, p.line, p.to, p.why, p.which}); }
   void add(const note& n) {
     notes_.push_back({n.at.value_or(newest_instant()), n.line, std::string{n.text}});
   }
+  void add(const discontinuity& d) { breaks_.push_back(d); }
   void add(const observation& o) { found_.push_back({o.at, o}); }
   void add(instant when, const finding& f) { found_.push_back({when, f}); }
   void add(const forecast& f) { ahead_ = f; }
@@ -98,6 +100,7 @@ class visit {
   [[nodiscard]] const std::optional<forecast>& ahead() const noexcept { return ahead_; }
   [[nodiscard]] const std::vector<phase_span>& phases() const noexcept { return phases_; }
   [[nodiscard]] const std::vector<noted>& notes() const noexcept { return notes_; }
+  [[nodiscard]] const std::vector<discontinuity>& breaks() const noexcept { return breaks_; }
   [[nodiscard]] const std::vector<discovery>& found() const noexcept { return found_; }
   [[nodiscard]] const std::vector<settled_state>& settled() const noexcept { return settled_; }
   [[nodiscard]] const trace& course() const noexcept { return trace_; }
@@ -143,6 +146,7 @@ class visit {
   std::optional<forecast> ahead_;
   std::vector<phase_span> phases_;
   std::vector<noted> notes_;
+  std::vector<discontinuity> breaks_;
   std::vector<discovery> found_;
   std::vector<settled_state> settled_;
   trace trace_;
