@@ -236,12 +236,8 @@ section what_it_saves(const reported& r) {
     text += '.';
   }
   text += " That holds if you heat as much as before.";
-  const auto spot = [&](const settled_row& row) -> std::optional<double> {
-    if (!row.smoke) return std::nullopt;
-    const auto s = r.test.notes()[*row.smoke].what();
-    return s.trace ? 0.5 : s.smoke;
-  };
-  const auto first = spot(rows.front()), last = spot(rows.back());
+  const auto first = smoke_number(rows.front(), r.test);
+  const auto last = smoke_number(rows.back(), r.test);
   if (more && first && last && *last < *first)
     text += " In return it burns with less soot, which keeps the inside of the heater clean.";
   to.parts.emplace_back(paragraph{text});
