@@ -155,7 +155,7 @@ section how_it_was_read(const reported& r) {
 }
 
 page technician_page(const reported& r) {
-  page to{"What a burner test settled", {}};
+  page to{"What a burner test came to", {}};
   for (const auto& make :
        {who_and_with_what, dangers, what_settled, what_moves_changed, what_that_saves,
         what_was_found, how_it_went, how_it_was_read, before_anything_is_changed})

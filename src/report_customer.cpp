@@ -101,8 +101,8 @@ section what_was_done(const reported& r) {
       "chimney, measured how hot that gas was and what was in it.",
       when);
   if (r.summary.plateaus > 0)
-    text += " The numbers here were taken while everything held still, so they can be relied on "
-            "within the limits given.";
+    text += " The numbers here were taken while everything held still, so they tell about the "
+            "burner and not about one moment.";
   to.parts.emplace_back(paragraph{text});
   return to;
 }
@@ -111,8 +111,8 @@ std::string heat_in_plain_words(const settled_row& row) {
   const auto kept = heat_kept({row});
   const auto& d = row.figures[kept];
   if (!d) return {};
-  return fmt::format("Of all the heat in the fuel, {}, stay in the heater while it burns. The rest "
-                     "goes up the chimney.",
+  return fmt::format("Of all the heat in the fuel, {}, are kept while the burner runs. The rest goes "
+                     "up the chimney.",
                      in_a_hundred(*d));
 }
 
@@ -199,9 +199,9 @@ section what_to_do(const reported& r) {
 }
 
 /// "between 20 and 26 gal"
-std::string between(const difference& d, std::string_view unit_name) {
+std::string between(const difference& d, std::string_view unit_name, int most) {
   const double value = std::abs(d.value);
-  const auto x = readable_of(d.expanded(), 2);
+  const auto x = readable_of(d.expanded(), most);
   std::string low, high;
   append_fixed(low, value - x.u, x.decimals);
   append_fixed(high, value + x.u, x.decimals);
@@ -227,12 +227,12 @@ section what_it_saves(const reported& r) {
   std::string text = fmt::format(
       "For the same heat the burner uses {} fuel at the end of this visit than at its beginning: "
       "{} {}.",
-      more ? "more" : "less", between(in_percent, "%"), more ? "more" : "less");
+      more ? "more" : "less", between(in_percent, "%", 1), more ? "more" : "less");
   if (use) {
     put(text, " If you burn {:g} {} in a year, that is {}", use->amount,
-        printable(r.about.fuel_unit), between(year->amount, r.about.fuel_unit));
+        printable(r.about.fuel_unit), between(year->amount, r.about.fuel_unit, 0));
     if (year->money)
-      put(text, ", or {} at today's price", between(*year->money, r.about.currency));
+      put(text, ", or {} at the price stated", between(*year->money, r.about.currency, 0));
     text += '.';
   }
   text += " That holds if you heat as much as before.";

@@ -37,12 +37,18 @@ std::string times_of(const found_kind& k, const presentation& as) {
   return "at " + listed(times);
 }
 
+std::string without_the_limit(std::string words) {
+  const auto at = words.find("; the limit is");
+  if (at != words.npos) words.replace(at, words.npos, ".");
+  return words;
+}
+
 std::string in_full(const found_kind& k, const presentation& as) {
   const auto& a = advice_on(k.what);
   std::string text = fmt::format("{}, {}: {}", word_of(k.grave), times_of(k, as),
                                  brief_words_of(*k.when.front(), as));
   if (k.when.size() > 1 && k.still)
-    put(text, " The last time: {}", brief_words_of(*k.when.back(), as));
+    put(text, " The last time: {}", without_the_limit(brief_words_of(*k.when.back(), as)));
   if (k.still && !*k.still) text += " At the last settled reading this was so no longer.";
   put(text, " What it may mean: {} Check first: {}", a.meaning, a.check_first);
   return text;

@@ -84,10 +84,16 @@ std::string moved_before(const std::vector<settled_row>& rows, std::size_t i, co
       remarks.push_back(quoted(n, r.as));
   }
   std::string text;
-  if (!moves.empty()) text = "moved: " + listed(moves);
-  else if (row.moved_unsaid) text = "the readings left their level; what was moved is not said";
-  else if (i == 0) text = "what was moved is not said";
-  else {
+  if (!moves.empty()) {
+    text = "moved: " + listed(moves);
+  } else if (row.moved_unsaid) {
+    text = "the readings left their level; what was moved is not said";
+    if (row.likely)
+      put(text, ". A guess from what changed: the {}",
+          *row.likely == saying::adjusted_draft ? "draft regulator" : "air shutter");
+  } else if (i == 0) {
+    text = "what was moved is not said";
+  } else {
     const auto why = reason_of(rows[i - 1].read.ended, std::nullopt);
     text = fmt::format("{}{}what was moved is not said", why, why.empty() ? "" : "; ");
   }
@@ -120,7 +126,7 @@ grid table_of(const std::vector<settled_row>& rows, const reported& r, bool& any
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const auto& row = rows[i];
     if (i > 0 || !row.moves.empty())
-      to.lines.push_back({capitalised(moved_before(rows, i, r)) + ':', {}});
+      to.lines.push_back({capitalised(moved_before(rows, i, r)) + '.', {}});
     std::vector<std::string> cells{glued(fmt::format("{} at {}", i + 1,
                                                      clock_of(row.read.declared, r.as)))};
     for (const auto& m : measures) cells.push_back(or_dash(m.value(row)));
@@ -160,7 +166,7 @@ std::string which_is_best(const std::vector<settled_row>& rows, const reported& 
                                  spoken.empty() ? std::string{"nothing that was read"}
                                                 : against(spoken));
   if (*best + 1 != rows.size())
-    put(text, " It is not the last: was the burner left as at reading {}?", *best + 1);
+    text += " It is not the last reading.";
   if (!rows[*best].smoke) text += " Smoke was not noted for it, and does not count here.";
   return text;
 }
@@ -172,7 +178,7 @@ std::string before_and_after(const std::vector<settled_row>& rows, const reporte
   for (const auto& m : measures_of(rows, r.as))
     if (const auto d = m.change(both)) {
       const auto comma = m.head.find(", ");
-      words.push_back(fmt::format("{} {}", m.head.substr(0, comma),
+      words.push_back(fmt::format("{}\u00A0{}", m.head.substr(0, comma),
                                   change_of(*d, m.most_decimals) + glued(" " + m.unit_of_change)));
     }
   if (words.empty()) return {};
@@ -218,7 +224,7 @@ section what_moves_changed(const reported& r) {
   const auto kept = heat_kept(rows);
   std::string key =
       "A change is told against the reading before, with its ±; in brackets it is no more than "
-      "chance would make it (95 %).";
+      "chance would make it (95\u00A0%).";
   if (std::ranges::any_of(rows, [&](const auto& row) { return row.figures[kept].has_value(); }))
     put(key, " Heat kept: of the fuel's heat, {} basis.", basis_of(kept));
   if (any_missing) key += " – stands for what was not read or not noted.";

@@ -51,10 +51,9 @@ void add_figure(std::string& to, figure f, std::string_view before, std::string_
 }
 
 std::string how_hot(const settled_row& row, const presentation& as) {
-  auto text = read_of({{channel::stack_temp, "the stack"}, {channel::ambient_temp,
-                                                            "the combustion air"}},
-                      row, as);
-  add_figure(text, figure::net_stack_temp, "the stack above the air, net", "no net temperature",
+  auto text = read_of(
+      {{channel::stack_temp, "the stack"}, {channel::ambient_temp, "the combustion air"}}, row, as);
+  add_figure(text, figure::net_stack_temp, "net, the stack above the air,", "no net temperature",
              row, as);
   return text + '.';
 }
@@ -62,8 +61,8 @@ std::string how_hot(const settled_row& row, const presentation& as) {
 std::string how_much_air(const settled_row& row, const presentation& as) {
   auto text = read_of({{channel::o2, "O2"}, {channel::co2, "CO2"}}, row, as);
   const bool o2 = row.read.channels.has(channel::o2), co2 = row.read.channels.has(channel::co2);
-  if (o2 && !co2) add_figure(text, figure::co2, "from it CO2", "no CO2", row, as);
-  if (co2 && !o2) add_figure(text, figure::o2, "from it O2", "no O2", row, as);
+  if (o2 && !co2) add_figure(text, figure::co2, "CO2 from it", "no CO2", row, as);
+  if (co2 && !o2) add_figure(text, figure::o2, "O2 from it", "no O2", row, as);
   add_figure(text, figure::excess_air, "excess air", "no excess air", row, as);
   return text + '.';
 }
@@ -91,7 +90,7 @@ std::string how_it_pulls(const settled_row& row, const presentation& as) {
                       row, as);
   if (text.empty()) return "Draft was not read.";
   if (const auto value = value_of(figure::draft_difference, row, as); !value.empty())
-    put(text, "; the first less the second {}", value);
+    put(text, "; the difference {}", value);
   return capitalised(text) + ". Suction is below zero.";
 }
 
@@ -123,9 +122,9 @@ std::string how_still(const settled_row& row, const presentation& as) {
                                   glued(fmt::format("{} {}", moves, unit_of(c, as)))));
   }
   if (words.empty()) return {};
-  std::string text = "In a minute it moved: ";
+  std::string text = "In a minute it moved, proven at 95\u00A0%: ";
   for (std::size_t i = 0; i < words.size(); ++i) put(text, "{}{}", i > 0 ? "; " : "", words[i]);
-  text += ". \"Under\" is proven at 95 %.";
+  text += '.';
   for (const auto c : all_channels)
     if (row.read.channels[c].lag)
       put(text, " {} came after the stack by {}.", writing::label_of(c),
@@ -143,7 +142,7 @@ std::string standing(const settled_row& row, std::size_t number, std::size_t cou
                          : fmt::format("{} readings settled; this is the last, reading {}: ", count,
                                        number);
   put(text, "the mean of {} to {} ({}), known to be settled at {}.", clock_of(read.from, as),
-      clock_of(end, as), duration_words(end - read.from), clock_of(read.declared, as));
+      clock_of(end, as), glued(duration_words(end - read.from)), clock_of(read.declared, as));
   if (read.creeping) text += " It still crept, within its limits.";
   if (read.hunting)
     put(text, " It swung about this mean once in {:.0f} s.", read.hunting->period);
@@ -160,9 +159,10 @@ std::string standing(const settled_row& row, std::size_t number, std::size_t cou
 
 std::string what_plus_minus_is(const presentation& as) {
   return as.how.instrument.valid.empty()
-             ? "± is the expanded uncertainty, k = 2, about 95 %: what the scatter of the readings "
+             ? "± is the expanded uncertainty, k\u00A0=\u00A02, about 95\u00A0%: what the scatter of the "
+               "readings "
                "and the display's steps leave open. The instrument's own error comes on top."
-             : "± is the expanded uncertainty, k = 2, about 95 %: what scatter, the display's "
+             : "± is the expanded uncertainty, k\u00A0=\u00A02, about 95\u00A0%: what scatter, the display's "
                "steps and the instrument's specification leave open.";
 }
 

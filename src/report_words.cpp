@@ -144,8 +144,12 @@ std::string smoke_of(const settled_row& row, const visit& of) {
 }
 
 std::string label_of(finding_kind k) {
-  std::string name{name_of(k)};
-  std::ranges::replace(name, '_', ' ');
+  std::string name;
+  for (const char c : name_of(k)) name += c == '_' ? ' ' : c;
+  for (const auto& [spelled, word] : {std::pair<std::string_view, std::string_view>{
+           "overfire", "over the fire"}, {"co ", "CO "}, {"co2 ", "CO2 "}})
+    if (const auto at = name.find(spelled); at != name.npos && (at == 0 || spelled.back() != ' '))
+      name.replace(at, spelled.size(), word);
   return name;
 }
 
