@@ -62,12 +62,14 @@ std::vector<happening> happenings_of(const reported& r) {
   }
   std::size_t segment = 0, number = 0;
   for (const auto& s : test.settled()) {
-    // Of the segments from here on, the first that was under way at that time.
-    for (const auto& p : test.phases())
-      if (p.from <= s.read.declared && segment_of(p.line) >= segment) {
-        segment = segment_of(p.line);
-        break;
-      }
+    // The segment in which it became steady just then; or else the last that had begun.
+    auto found = segment;
+    for (const auto& p : test.phases()) {
+      if (p.from > s.read.declared || segment_of(p.line) < segment) continue;
+      found = segment_of(p.line);
+      if (p.in == phase::steady && p.from == s.read.declared) break;
+    }
+    segment = found;
     all.push_back({segment, s.read.declared, 2, fmt::format("settled: reading {}", ++number)});
   }
   std::ranges::stable_sort(all, {}, [](const happening& h) {
@@ -95,7 +97,7 @@ grid burns_of(const std::vector<burn>& burns, const presentation& as) {
     const auto& b = burns[i];
     std::vector<std::string> cells{
         glued(fmt::format("{} at {}", i + 1, clock_of(b.from, as))),
-        b.to ? glued(duration_words(*b.to - b.from)) : std::string{"to the end"}};
+        b.to ? glued(duration_words(*b.to - b.from)) : std::string{"not seen to end"}};
     for (const auto& t : columns) {
       std::string value = "–";
       if ((b.*t.of).has(t.c)) {
@@ -115,9 +117,12 @@ section how_it_went(const reported& r) {
   section to{"How the test went", {}};
   for (auto& h : happenings_of(r))
     to.parts.emplace_back(event{clock_of(h.at, r.as), std::move(h.text)});
-  if (r.summary.burns.size() > 1) {
-    to.parts.emplace_back(paragraph{fmt::format("The burner burned {} times:",
-                                                r.summary.burns.size())});
+  const auto burns = r.summary.burns.size();
+  if (burns > 1 || (burns == 1 && r.test.settled().empty())) {
+    to.parts.emplace_back(paragraph{burns == 1 ? std::string{"The burner was seen to burn once:"}
+                                               : fmt::format("The burner was seen to burn {} "
+                                                             "times:",
+                                                             burns)});
     to.parts.emplace_back(burns_of(r.summary.burns, r.as));
   }
   if (to.parts.empty()) return {};

@@ -29,8 +29,8 @@ constexpr std::array plain_advices{
                  "There was carbon monoxide in the air of the room. Do not use the burner until "
                  "the cause is found and mended."},
     plain_advice{finding_kind::co_high,
-                 "The burned gas in the flue pipe holds too much carbon monoxide. The burner must be "
-                 "put right before you rely on it."},
+                 "The burned gas in the flue pipe holds too much carbon monoxide. The burner must "
+                 "be put right before you rely on it."},
     plain_advice{finding_kind::co_rising,
                  "Carbon monoxide in the flue pipe was rising during the test. The cause must be "
                  "found before you rely on the burner."},
@@ -94,7 +94,7 @@ section what_was_done(const reported& r) {
   section to{"What was done", {}};
   const auto& spans = r.test.course().spans();
   std::string when = printable(r.about.date);
-  if (when.empty() && !spans.empty()) when = date_of(spans.front().from, r.as);
+  if (when.empty() && !spans.empty()) when = date_of(spans.back().to, r.as);
   if (when.empty()) when = blank;
   std::string text = fmt::format(
       "On {} the burner was tested. A probe in the flue pipe, which takes the burned gas to the "
@@ -111,25 +111,32 @@ std::string heat_in_plain_words(const settled_row& row) {
   const auto kept = heat_kept({row});
   const auto& d = row.figures[kept];
   if (!d) return {};
-  return fmt::format("Of all the heat in the fuel, {}, are kept while the burner runs. The rest goes "
-                     "up the chimney.",
+  return fmt::format("Of all the heat in the fuel, {}, are kept while the burner runs. The rest "
+                     "goes up the chimney.",
                      in_a_hundred(*d));
 }
 
 std::string monoxide_in_plain_words(const settled_row& row, const reported& r) {
   if (!row.read.channels.has(channel::co)) return "Carbon monoxide was not measured.";
-  auto parts = row.read.channels[channel::co];
-  const double ppm = 1e6 * parts.mean;
+  const double share = row.read.channels[channel::co].mean, ppm = 1e6 * share;
   std::string text =
       "Carbon monoxide is a poison that nobody can see or smell. Every fire makes some. ";
-  if (ppm < 0.5) text += "Inside the flue pipe none was found that the instrument can show.";
-  else
-    put(text, "Inside the flue pipe there {} about {:.0f} {} in a million.",
-        ppm < 1.5 ? "was" : "were", std::floor(ppm + 0.5), ppm < 1.5 ? "part" : "parts");
+  const bool zero_is_wrong = std::ranges::any_of(r.test.found(), [](const discovery& d) {
+    return d.kind() == finding_kind::zeroed_in_dirty_air;
+  });
+  if (zero_is_wrong)
+    return text +
+           "How much of it was inside the flue pipe is not known: the instrument had not been set "
+           "to zero in clean air.";
+  if (ppm < 0.5)
+    return text + "Inside the flue pipe there was none that the instrument can show. This was "
+                  "measured in the pipe, not in your rooms.";
+  put(text, "Inside the flue pipe there {} about {:.0f} {} in a million.",
+      ppm < 1.5 ? "was" : "were", std::floor(ppm + 0.5), ppm < 1.5 ? "part" : "parts");
   const auto* limit = r.as.limits.find("co_high");
   if (limit != nullptr && limit->value)
     put(text, " {} {:.0f}, from where on a burner needs work.",
-        parts.mean < *limit->value ? "That is below" : "That is not below",
+        share < *limit->value ? "That is below" : "That is not below",
         std::floor(1e6 * *limit->value + 0.5));
   text += " This was measured in the pipe, not in your rooms.";
   return text;
@@ -212,7 +219,7 @@ section what_it_saves(const reported& r) {
   const auto rows = r.test.rows();
   if (rows.size() < 2) return {};
   const auto& use = r.about.use;
-  const auto year = saved(rows.front().figures, rows.back().figures, use.value_or(yearly_use{}));
+  const auto year = saved_by_moves(rows, r.about);
   if (!year) return {};
   section to{"What it saves", {}};
   if (!year->share.real()) {

@@ -100,6 +100,10 @@ void append_row(std::string& to, std::size_t number, const settled_row& row, con
   append_list(o.key("moves"), row.moves,
               [&](std::size_t n) { append_note(to, r.test.notes()[n]); });
   o.key("moved_unsaid") += row.moved_unsaid ? "true" : "false";
+  if (!row.likely) o.key("guessed_move") += "null";
+  else
+    o.text("guessed_move", *row.likely == saying::adjusted_draft ? "adjusted draft"
+                                                                 : "adjusted air");
   if (row.smoke) append_note(o.key("smoke"), r.test.notes()[*row.smoke]);
   else o.key("smoke") += "null";
   if (row.since_before) append_comparison(o.key("change"), *row.since_before, r.as);
@@ -109,12 +113,8 @@ void append_row(std::string& to, std::size_t number, const settled_row& row, con
 }
 
 void append_saving(std::string& to, const std::vector<settled_row>& rows, const reported& r) {
-  if (rows.size() < 2) {
-    to += "null";
-    return;
-  }
   const auto& use = r.about.use;
-  const auto year = saved(rows.front().figures, rows.back().figures, use.value_or(yearly_use{}));
+  const auto year = reporting::saved_by_moves(rows, r.about);
   if (!year) {
     to += "null";
     return;

@@ -162,9 +162,11 @@ std::string which_is_best(const std::vector<settled_row>& rows, const reported& 
   const auto best = best_row(rows, r.test, r.as.limits);
   if (!best) return {};
   const auto spoken = judge(rows[*best], r.test, r.as.limits);
-  std::string text = fmt::format("By the limits, reading {} has least against it: {}.", *best + 1,
-                                 spoken.empty() ? std::string{"nothing that was read"}
-                                                : against(spoken));
+  std::string text =
+      spoken.empty()
+          ? fmt::format("By the limits, nothing speaks against reading {}.", *best + 1)
+          : fmt::format("By the limits, reading {} has least against it: {}.", *best + 1,
+                        against(spoken));
   if (*best + 1 != rows.size())
     text += " It is not the last reading.";
   if (!rows[*best].smoke) text += " Smoke was not noted for it, and does not count here.";
@@ -214,9 +216,9 @@ section what_moves_changed(const reported& r) {
         "The log holds no notes, so what was moved, and when, is not known. A line such as "
         "\"# adjusted air\" in the log says it."});
   if (rows.size() == 1) {
-    to.parts.emplace_back(paragraph{fmt::format(
-        "There is one settled reading, so nothing can be held against another. Before it {}.",
-        moved_before(rows, 0, r))});
+    std::string text = "There is one settled reading, so nothing can be held against another.";
+    if (!rows[0].moves.empty()) put(text, " Before it: {}.", moved_before(rows, 0, r));
+    to.parts.emplace_back(paragraph{text});
     return to;
   }
   bool any_missing = false;
@@ -240,7 +242,13 @@ section what_that_saves(const reported& r) {
   if (rows.size() < 2) return {};
   section to{"What that saves in a year", {}};
   const auto& use = r.about.use;
-  const auto year = saved(rows.front().figures, rows.back().figures, use.value_or(yearly_use{}));
+  const auto year = saved_by_moves(rows, r.about);
+  if (!anything_moved(rows)) {
+    to.parts.emplace_back(paragraph{
+        "Nothing is known to have been moved between the first reading and the last, so what they "
+        "differ by is no saving."});
+    return to;
+  }
   if (!year) {
     to.parts.emplace_back(paragraph{
         "Not known: it takes the heat kept at the first and at the last reading, gross."});
@@ -256,8 +264,8 @@ section what_that_saves(const reported& r) {
         percent)});
     return to;
   }
-  std::string text = fmt::format("For the same heat it burns {} {} fuel at the last reading than at "
-                                 "the first.",
+  std::string text = fmt::format("For the same heat it burns {} {} fuel at the last reading than "
+                                 "at the first.",
                                  percent, less);
   if (use) {
     put(text, " Of {:g} {} a year that is {} {}", use->amount, printable(r.about.fuel_unit),

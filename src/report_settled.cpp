@@ -3,6 +3,7 @@
 
 // Who tested what, and what was settled and how surely; or why nothing was.
 
+#include <algorithm>
 #include <utility>
 
 #include "report_parts.hpp"
@@ -21,6 +22,12 @@ std::string when_of(const reported& r) {
   std::string day = printable(r.about.date);
   if (spans.empty()) return day.empty() ? std::string{blank} : day;
   const auto from = spans.front().from, to = spans.back().to;
+  const bool set_on_the_way = std::ranges::any_of(r.test.breaks(), [](const discontinuity& d) {
+    return d.kind == break_kind::clock_back || d.kind == break_kind::clock_jump;
+  });
+  if (set_on_the_way)
+    return fmt::format("{}; the log's clock did not run through, see how the test went",
+                       !day.empty() ? day : said_or_blank(date_of(to, r.as)));
   if (day.empty()) day = date_of(from, r.as);
   const auto last_day = date_of(to, r.as);
   if (day.empty()) day = blank;
@@ -144,6 +151,8 @@ std::string standing(const settled_row& row, std::size_t number, std::size_t cou
   put(text, "the mean of {} to {} ({}), known to be settled at {}.", clock_of(read.from, as),
       clock_of(end, as), glued(duration_words(end - read.from)), clock_of(read.declared, as));
   if (read.creeping) text += " It still crept, within its limits.";
+  if (read.drift_corrected)
+    text += " O2 and CO are corrected for what the cells drifted between two looks at fresh air.";
   if (read.hunting)
     put(text, " It swung about this mean once in {:.0f} s.", read.hunting->period);
   switch (read.ended) {
@@ -158,12 +167,11 @@ std::string standing(const settled_row& row, std::size_t number, std::size_t cou
 }
 
 std::string what_plus_minus_is(const presentation& as) {
-  return as.how.instrument.valid.empty()
-             ? "± is the expanded uncertainty, k\u00A0=\u00A02, about 95\u00A0%: what the scatter of the "
-               "readings "
-               "and the display's steps leave open. The instrument's own error comes on top."
-             : "± is the expanded uncertainty, k\u00A0=\u00A02, about 95\u00A0%: what scatter, the display's "
-               "steps and the instrument's specification leave open.";
+  std::string text = "± is the expanded uncertainty, k\u00A0=\u00A02, about 95\u00A0%: what ";
+  if (!as.how.instrument.valid.empty())
+    return text + "scatter, the display's steps and the instrument's specification leave open.";
+  return text + "the scatter of the readings and the display's steps leave open. The instrument's "
+                "own error comes on top.";
 }
 
 /// What the end of the log was like where nothing had settled.
@@ -185,11 +193,11 @@ std::string still_moving(const reported& r) {
 }
 
 void add_nothing_settled(section& to, const reported& r) {
-  std::string text;
-  for (const auto& sentence : why_nothing_settled(r.summary, r.as)) put(text, "{} ", sentence);
-  if (!text.empty()) text.pop_back();
-  to.parts.emplace_back(paragraph{text});
-  if (const auto moving = still_moving(r); !moving.empty()) to.parts.emplace_back(paragraph{moving});
+  // How far burns got stands in a table of its own.
+  const auto why = why_nothing_settled(r.summary, r.as);
+  if (!why.empty()) to.parts.emplace_back(paragraph{why.front()});
+  if (auto moving = still_moving(r); !moving.empty())
+    to.parts.emplace_back(paragraph{std::move(moving)});
   std::string_view next;
   switch (r.summary.came_to()) {
     case outcome::settled: break;

@@ -143,6 +143,18 @@ std::string smoke_of(const settled_row& row, const visit& of) {
   return spot.trace ? "trace" : fmt::format("{}", spot.smoke);
 }
 
+bool anything_moved(const std::vector<settled_row>& rows) noexcept {
+  return rows.size() > 1 && std::any_of(rows.begin() + 1, rows.end(), [](const auto& row) {
+           return !row.moves.empty() || row.likely.has_value();
+         });
+}
+
+std::optional<saving> saved_by_moves(const std::vector<settled_row>& rows,
+                                     const particulars& about) noexcept {
+  if (!anything_moved(rows)) return std::nullopt;
+  return saved(rows.front().figures, rows.back().figures, about.use.value_or(yearly_use{}));
+}
+
 std::string label_of(finding_kind k) {
   std::string name;
   for (const char c : name_of(k)) name += c == '_' ? ' ' : c;

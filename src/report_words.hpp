@@ -51,6 +51,12 @@ struct shown_difference {
 /// "draft overfire off"
 [[nodiscard]] std::string label_of(finding_kind k);
 
+/// Between the first reading and the last something is known, or was guessed, to have been moved.
+[[nodiscard]] bool anything_moved(const std::vector<settled_row>& rows) noexcept;
+/// From the first reading to the last; none where nothing was moved, or heat is not known.
+[[nodiscard]] std::optional<saving> saved_by_moves(const std::vector<settled_row>& rows,
+                                                   const particulars& about) noexcept;
+
 /// What was found of one kind: told once, with the times it was seen at.
 struct found_kind {
   severity grave = severity::note;

@@ -284,8 +284,8 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   } catch (const CLI::ParseError& e) {
     if (count < 2) return last_word{2, app.help()};
     if (app.get_subcommands().empty() && arguments[1][0] != '-')
-      return last_word{2, fmt::format("no verb is called '{}'; the verbs are settle, report, derive, "
-                                      "look, check, simulate and list",
+      return last_word{2, fmt::format("no verb is called '{}'; the verbs are settle, report, "
+                                      "derive, look, check, simulate and list",
                                       arguments[1])};
     return refuse(e.what());
   } catch (const refusal& why) {

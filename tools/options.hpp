@@ -109,8 +109,8 @@ struct list_request {
 };
 
 using request =
-    std::variant<settle_request, report_request, derive_request, look_request, check_request, simulate_request,
-                 list_request>;
+    std::variant<settle_request, report_request, derive_request, look_request, check_request,
+                 simulate_request, list_request>;
 
 /// Nothing to run: help that was asked for (status 0), or what was wrong (status 2).
 struct last_word {

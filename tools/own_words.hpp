@@ -12,8 +12,9 @@
 #include "stilling/combustion/gas_mixture.hpp"
 #include "stilling/report.hpp"
 
-// What a person says of a fuel, of limits, of an instrument of their own and of a visit, and the words that the
-// library only points at: they live here for as long as anything does that was made of them.
+// What a person says of a fuel, of limits, of an instrument of their own and of a visit, and the
+// words that the library only points at: they live here for as long as anything does that was made
+// of them.
 
 namespace stilling::command {
 

@@ -80,7 +80,10 @@ int report(const report_request& asked) {
 
   std::string complaints;
   if (!fault.empty()) complaints = fmt::format("{}: {}\n", name, fault);
-  report_rejections(log.rejected(), s, false, name, complaints);
+  if (s.rejections() > 0)
+    complaints += fmt::format(
+        "{}: {} of {} lines could not be used in full; the report names the first of each kind\n",
+        name, s.rejections(), s.rows);
   if (!complaints.empty()) complain(complaints);
   const visit none{*log.shown_as().burned, log.shown_as().how};
   const auto faults = first_faults(s, log.rejected());
