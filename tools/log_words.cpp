@@ -97,8 +97,8 @@ void log_words::take() {
 }
 
 /// `--criterion` typed: a name, or a file with a criterion of one's own; and likewise `--fuel`,
-/// `--limits`, `--instrument`, `--particulars`. Either way it stands in place of what a settings file
-/// says.
+/// `--limits`, `--instrument`, `--particulars`. Either way it stands in place of what a settings
+/// file says.
 void log_words::take_table(answers& filed, std::string_view option, std::string_view table) {
   const auto at = static_cast<std::size_t>(
       std::ranges::find(list_, option, &setting::option) - list_.begin());
