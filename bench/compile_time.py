@@ -1,8 +1,9 @@
 # SPDX-FileCopyrightText: the stilling authors
 # SPDX-License-Identifier: MIT
 """Seconds of processor time to compile a file that includes one public header and nothing else,
-without optimisation. CXX names the compiler; words on the command line are parts of the names of the
-headers that are wanted."""
+"""Seconds of processor time to compile a file that includes one public header and nothing else,
+without optimisation. CXX names the compiler; words on the command line are parts of the names of
+the headers that are wanted."""
 
 import os
 import resource
