@@ -1,7 +1,6 @@
 # SPDX-FileCopyrightText: the stilling authors
 # SPDX-License-Identifier: MIT
 """Seconds of processor time to compile a file that includes one public header and nothing else,
-"""Seconds of processor time to compile a file that includes one public header and nothing else,
 without optimisation. CXX names the compiler; words on the command line are parts of the names of
 the headers that are wanted."""
 
