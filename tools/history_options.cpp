@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include <utility>
+
 namespace stilling::command {
 namespace {
 
@@ -37,7 +39,7 @@ void keep_words::offer(CLI::App& to) {
   to.add_flag("--replace", to_.replace,
               "A test that is there already is judged anew and described anew, under its number")
       ->group(about_the_test);
-  said_.offer(to, {heading::reading, heading::judging, heading::figures});
+  said_.offer(to, {heading::report, heading::reading, heading::judging, heading::figures});
   to.footer(
       "Examples:\n"
       "  stilling keep tests.db test.csv --customer 'A. Invented' --appliance boiler\n"
@@ -54,6 +56,12 @@ void keep_words::take() {
   if (log.stamped) throw refusal{"--stamp is for a live stream; a kept test has its times"};
   if (!log.record.empty()) throw refusal{"--record: keep stores the log; leave it away"};
   to_.settings = said_.as_file();
+  // What is typed stands in place of what the file of particulars says.
+  auto about = log.own->about;
+  for (const auto member : {&particulars::customer, &particulars::site, &particulars::appliance})
+    if (!(to_.about.*member).empty()) about.*member = to_.about.*member;
+  to_.about = std::move(about);
+  to_.day = day_of(to_.about.date);  // none where it is not written so
   if (!day_.empty()) {
     to_.day = day_of(day_);
     if (!to_.day)

@@ -92,6 +92,18 @@ class WhatIsKept(Kept):
         self.assertEqual(run("settle", "--settings", again, "--csv", path).stdout,
                          run("settle", *words, "--csv", path).stdout)
 
+    def test_particulars_come_from_a_file_too(self):
+        file = self.file("about.toml", '[particulars]\ncustomer = "A. Invented"\n'
+                                       'nozzle = "0.85 80 B"\ndate = "2025-11-02"\n')
+        path = self.file("a.csv", small_log(1))
+        done = self.keep(path, "--particulars", file, "--customer", "B. Invented")
+        self.assertIn("kept as test 1: 2025-11-02", done.stdout.decode())
+        self.assertEqual(self.rows("SELECT name, words FROM particular ORDER BY name"),
+                         [("customer", "B. Invented"), ("date", "2025-11-02"),
+                          ("nozzle", "0.85 80 B")])
+        # who and where are not how it was judged
+        self.assertIn("already as test 1", self.keep(path, *ABOUT).stdout.decode())
+
     def test_a_log_without_dates_asks_for_the_day(self):
         path = self.file("a.csv", small_log(1))
         done = self.keep(path, status=2)
