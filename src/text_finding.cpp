@@ -9,6 +9,7 @@
 #include <string_view>
 #include <variant>
 
+#include "stilling/combustion/published.hpp"
 #include "stilling/text.hpp"
 #include "text_figures.hpp"
 #include "text_json.hpp"
@@ -28,7 +29,12 @@ struct shown_number {
   std::string_view per;   // " per minute" of a rate
   std::optional<double> value, u, limit;
   int decimals = 3;
+  double indicated = 0, otherwise = 0;  // where an observation has them
 };
+
+/// mol/mol. Cells are set to 20.9 %; set at sea level one reads 18.9 % some 850 m (2800 ft) up, by
+/// the ICAO standard atmosphere. Our own choice.
+constexpr double too_far_for_age = 0.189;
 
 int decimals_for(const std::optional<double>& u, const std::optional<double>& value) {
   if (u && *u > 0) return std::max(decimals_below(*u), 0);
@@ -60,11 +66,14 @@ shown_number shown_of(const observation& o, const presentation& as) {
   };
   if (o.is_rate) out.key += "_per_min", out.per = " per minute";
   if (o.value) out.value = in_unit(*o.value);
+  if (o.indicated) out.indicated = in_unit(*o.indicated);
+  if (o.otherwise) out.otherwise = in_unit(*o.otherwise);
   if (o.limit) out.limit = in_unit(*o.limit);
   if (o.standard_uncertainty)
     out.u =
         writing::coverage_factor * scale * difference_from_canonical(u, *o.standard_uncertainty);
-  out.decimals = decimals_for(out.u, out.value);
+  const bool stands = o.what == finding_kind::channel_stuck || o.what == finding_kind::sensor_open;
+  out.decimals = stands ? usual_decimals(u) : decimals_for(out.u, out.value);
   return out;
 }
 
@@ -182,13 +191,50 @@ std::string seen_of_work(const observation& o, const shown_number& n) {
   }
 }
 
+std::string excess_air_at(double oxygen) {
+  std::string to;
+  append_fixed(to, 100 * published::excess_air(oxygen), 1);
+  return to;
+}
+
+/// What a settled reading would be had the cell been right in fresh air. The reading stays.
+std::string likely(const observation& o, const shown_number& n) {
+  const int decimals = std::max(n.decimals - 1, n.unit == "%" ? 2 : 0);
+  std::string as_read;
+  append_fixed(as_read, n.indicated, decimals);
+  if (!o.otherwise)
+    return fmt::format("{} is likely {} in this reading, with the zero of the cell put right; the "
+                       "reading keeps {} {}, as measured.",
+                       n.label, value_of(n), as_read, n.unit);
+  std::string scaled, shifted;
+  append_fixed(scaled, *n.value, decimals);
+  append_fixed(shifted, n.otherwise, decimals);
+  std::string air;
+  if (*o.otherwise < oxygen_of_air && *o.value < oxygen_of_air && *o.indicated < oxygen_of_air)
+    air = fmt::format(" (excess air {} or {} %, not {} %)", excess_air_at(*o.value),
+                      excess_air_at(*o.otherwise), excess_air_at(*o.indicated));
+  return fmt::format("{} is likely {} {} in this reading if the cell's sensitivity has changed, {} "
+                     "{} if its zero has moved{}; the reading keeps {} {}, as measured.",
+                     n.label, scaled, n.unit, shifted, n.unit, air, as_read, n.unit);
+}
+
+/// To the last digit of the display.
+std::string standing_at(const shown_number& n) {
+  return n.value ? number(*n.value, n.decimals, n) : value_of(n);
+}
+
 /// What was seen, in a sentence.
-std::string seen(const observation& o, const shown_number& n) {
+std::string seen(const observation& o, const shown_number& n, const presentation& as) {
   if (o.step) return seen_of_work(o, n);
+  if (o.indicated) return likely(o, n);
   switch (o.what) {
     case finding_kind::oxygen_cell_tired:
-      return fmt::format("O2 reads {} in fresh air, where {} is right.", value_of(n),
-                         n.unit == "%" ? "20.9 %" : "0.209 mol/mol");
+      return fmt::format("O2 reads {} in fresh air, where {} is right{}.", value_of(n),
+                         n.unit == "%" ? "20.9 %" : "0.209 mol/mol",
+                         o.value < too_far_for_age
+                             ? "; so far off, think of altitude before the cell's age, as a cell "
+                               "feels the pressure of the air"
+                             : "");
     case finding_kind::instrument_cold:
       if (!o.value)
         return "The instrument was still warming: unrelated channels drift with one time constant. "
@@ -202,11 +248,11 @@ std::string seen(const observation& o, const shown_number& n) {
           "as much too low; it is shown as measured.",
           value_of(n));
     case finding_kind::channel_stuck:
-      return fmt::format("The {} has stood at {} since {}.", n.label, value_of(n),
-                         clock_of(o.since.value_or(o.at)));
+      return fmt::format("The {} has stood at {} since {}.", n.label, standing_at(n),
+                         clock_of(o.since.value_or(o.at), as));
     case finding_kind::sensor_open:
-      return fmt::format("The {} read {} in {} rows on end, for {}.", n.label, value_of(n), o.count,
-                         seconds_since(o));
+      return fmt::format("The {} read {} in {} rows on end, for {}.", n.label, standing_at(n),
+                         o.count, seconds_since(o));
     case finding_kind::ambient_drifts:
       return fmt::format("The {} moves by {}; the net stack temperature moves with it.", n.label,
                          value_of(n));
@@ -283,7 +329,7 @@ std::string_view word_of(severity grave) noexcept {
 }  // namespace
 
 std::string words_of(const observation& o, const presentation& as) {
-  return fmt::format("{} Check first: {}", capitalised(seen(o, shown_of(o, as))),
+  return fmt::format("{} Check first: {}", capitalised(seen(o, shown_of(o, as), as)),
                      advice_on(o.what).check_first);
 }
 
@@ -293,9 +339,15 @@ std::string words_of(const finding& f, const presentation& as) {
                      a.check_first);
 }
 
+std::string brief_words_of(const observation& o, const presentation& as) {
+  return capitalised(seen(o, shown_of(o, as), as));
+}
+
 std::string brief_words_of(const finding& f, const presentation& as) {
   return capitalised(seen(f, shown_of(f, as)));
 }
+
+severity severity_of(const observation& o) noexcept { return grave_of(o.what); }
 
 void writing::append_finding(std::string& to, const finding& f, const presentation& as) {
   object o{to};
@@ -334,7 +386,7 @@ namespace plain {
 
 void write(std::string& to, const observation& o, const presentation& as, bool told_before) {
   append_course(to, o.at, word_of(grave_of(o.what)),
-                told_before ? capitalised(seen(o, shown_of(o, as))) : words_of(o, as));
+                told_before ? brief_words_of(o, as) : words_of(o, as));
 }
 
 void write(std::string& to, instant when, const finding& f, const presentation& as,

@@ -22,6 +22,7 @@
 #include "stilling/session.hpp"
 #include "stilling/stages/drift_correction.hpp"
 #include "stilling/stages/foresight.hpp"
+#include "stilling/stages/likely_reading.hpp"
 #include "stilling/stages/order_of_work.hpp"
 #include "stilling/stages/practice.hpp"
 #include "stilling/stages/sampling.hpp"
@@ -109,7 +110,8 @@ template <class Printer> class judged_log {
                    log_summary& to, watch at) noexcept {
     return make_reader(s) | frame_count{to} | drift_correction{parts} | make_judge(s) |
            practice{} | sampling{} | order_of_work{work} | look_at_verdicts{at} |
-           foresight{ahead} | conclusion{s, finished} | drift_uncertainty{parts};
+           foresight{ahead} | conclusion{s, finished} | drift_uncertainty{parts} |
+           likely_reading{};
   }
   using chain_type = decltype(make({}, {}, {}, false, {}, std::declval<log_summary&>(), {}));
 

@@ -1,7 +1,7 @@
 # SPDX-FileCopyrightText: the stilling authors
 # SPDX-License-Identifier: MIT
-"""The logs of tests/cases from 026 on, through the command: what a right reading of each comes to.
-The same numbers are asked of the decoder alone in tests/unit/stages/decoder_cases_test.cpp.
+"""The logs of tests/cases through the command: what a right reading of each comes to. Of those from
+026 on the same numbers are asked of the decoder alone in tests/unit/stages/decoder_cases_test.cpp.
 """
 
 import csv
@@ -89,6 +89,85 @@ class Cases(CommandTest):
         self.assertAlmostEqual(creep["value"], 2, delta=0.5)
         self.assertEqual(creep["limit"], 3)
         self.assertLess(creep["time_s"], 600)
+
+    def test_016_zeroed_in_dirty_air(self):
+        """12 ppm where it was zeroed: -12.2 in clean air; 38 in the flue is likely 50."""
+        case = CASES / "016-zeroed-in-dirty-air.csv"
+        out = run("settle", "--jsonl", case).stdout
+        in_air, likely = [e for e in of_kind(out, "finding")
+                          if e["finding"] == "zeroed_in_dirty_air"]
+        self.assertAlmostEqual(in_air["value"], -12.2, delta=0.5)
+        self.assertAlmostEqual(likely["value"], 50, delta=0.5)
+        self.assertTrue(0.5 <= likely["u"] <= 1.5, likely)
+        for told in (in_air, likely):
+            self.assertEqual((told["severity"], told["quantity"]), ("warning", "co_ppm"))
+        plateau = of_kind(out, "plateau")[-1]
+        self.assertEqual(likely["time_s"], plateau["declared_s"])
+        self.assertAlmostEqual(plateau["readings"]["co_ppm"]["value"], 38, delta=0.1)
+        self.assertEqual(plateau["flags"], [])  # the reading is what was measured
+        words = " ".join(run("settle", case).stdout.decode().split())
+        self.assertIn("CO is likely 50 ± 1 ppm in this reading", words)
+        self.assertIn("the reading keeps 38.0 ppm, as measured", words)
+
+    def test_017_tired_oxygen_cell(self):
+        """20.1 % in air: 5.00 is 5.199 scaled, 5.8 shifted; excess air 31.4 or 33.1 %."""
+        case = CASES / "017-tired-o2-cell.csv"
+        out = run("settle", "--jsonl", case).stdout
+        in_air, likely = [e for e in of_kind(out, "finding")
+                          if e["finding"] == "oxygen_cell_tired"]
+        self.assertAlmostEqual(in_air["value"], 20.1, delta=0.001)
+        self.assertAlmostEqual(20.9 - in_air["value"], 0.8, delta=0.001)
+        self.assertGreater(in_air["u"], 0)  # a display of tenths that stands still
+        self.assertAlmostEqual(likely["value"], 5.199, delta=0.001)
+        self.assertGreater(likely["value"] + likely["u"], 5.8)
+        plateau = of_kind(out, "plateau")[-1]
+        self.assertAlmostEqual(plateau["readings"]["o2_pct"]["value"], 5.00, delta=0.005)
+        self.assertAlmostEqual(plateau["derived"]["excess_air_pct"]["value"], 31.4, delta=0.05)
+        words = " ".join(run("settle", case).stdout.decode().split())
+        self.assertIn("O2 is likely 5.20 % in this reading if the cell's sensitivity has changed, "
+                      "5.80 % if its zero has moved (excess air 33.1 or 38.4 %, not 31.4 %); the "
+                      "reading keeps 5.00 %, as measured.", words)
+
+    def test_018_frozen_thermocouple(self):
+        """Exactly 405.3 from 200 s on; burner off at 400 s."""
+        case = CASES / "018-frozen-thermocouple.csv"
+        out = run("settle", "--jsonl", case).stdout
+        (stuck,) = [e for e in of_kind(out, "finding") if e["finding"] == "channel_stuck"]
+        self.assertEqual((stuck["quantity"], stuck["value"]), ("stack_temp_degF", 405.3))
+        self.assertTrue(200 <= stuck["time_s"] <= 260)
+        self.assertIn("The stack temperature has stood at 405.3 °F since 3:20.", stuck["text"])
+        plateaus = of_kind(out, "plateau")
+        self.assertEqual((plateaus[-1]["end_reason"], len({p["declared_s"] for p in plateaus})),
+                         ("stuck", 1))
+        self.assertLess(plateaus[-1]["to_s"], 200)
+
+    def test_020_ambient_probe_warms(self):
+        """+1.2 degF/min. A minute of a display that moves in steps of 0.2 degF leaves ± 0.15 of a
+        rate open, which is when it is told; the whole plateau knows it within 0.05."""
+        out = run("settle", "--jsonl", CASES / "020-ambient-probe-warms.csv").stdout
+        (drift,) = [e for e in of_kind(out, "finding") if e["finding"] == "ambient_drifts"]
+        self.assertEqual(drift["quantity"], "ambient_temp_degF_per_min")
+        self.assertAlmostEqual(drift["value"], 1.20, delta=0.05)
+        # Rounding alone: 0.2/sqrt(12) degF about a line through 7 rows 10 s apart, k = 2.
+        self.assertAlmostEqual(drift["u"], 0.13, delta=0.03)
+        plateau = of_kind(out, "plateau")[-1]
+        air = plateau["readings"]["ambient_temp_degF"]
+        self.assertAlmostEqual(air["rate_per_min"], 1.20, delta=0.01)
+        self.assertLessEqual(air["rate_bound_per_min"], 1.25)
+        self.assertAlmostEqual(plateau["readings"]["stack_temp_degF"]["value"], 450.0, delta=0.1)
+        self.assertAlmostEqual(plateau["derived"]["net_stack_temp_degF"]["value"],
+                               (380 + 356) / 2, delta=0.1)
+
+    def test_058_altitude_is_thought_of_before_age(self):
+        """17.88 % in air; 4.27 is 4.99 scaled by 1.169; excess air 25.7 or 31.4 %."""
+        case = CASES / "058-altitude.csv"
+        likely = [e for e in of_kind(run("settle", "--jsonl", case).stdout, "finding")
+                  if e["finding"] == "oxygen_cell_tired"][1]
+        self.assertAlmostEqual(likely["value"], 4.99, delta=0.005)
+        words = " ".join(run("settle", case).stdout.decode().split())
+        self.assertIn("think of altitude before the cell's age", words)
+        self.assertIn("excess air 31.4 or", words)
+        self.assertIn("not 25.7 %", words)
 
     def test_025_the_reading_waits_for_the_gas_and_tells_its_lag(self):
         case = CASES / "025-slow-gas-path.csv"

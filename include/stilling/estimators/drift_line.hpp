@@ -31,6 +31,12 @@ struct checked_point {
   uncertainty of_before{}, of_after{}, of_reference{};
 
   [[nodiscard]] constexpr double mean() const noexcept { return (before + after) / 2; }
+  /// One look that stands for both, and is worth one.
+  [[nodiscard]] static constexpr checked_point seen_once(double reference, double x,
+                                                         const uncertainty& u) noexcept {
+    const auto each = square_root(2) * u;
+    return {reference, x, x, each, each, {}};
+  }
   /// How far off it was found, the worse time.
   [[nodiscard]] constexpr double most_off() const noexcept {
     const double a = before - reference, b = after - reference;

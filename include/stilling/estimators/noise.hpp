@@ -103,7 +103,7 @@ class batch_noise {
 
   std::array<level, level_count> levels_{};
   estimate slow_{};  // asked for at every row, new with every batch
-  running_moments batch_;
+  running_mean batch_;
   instant from_{};
   double base_ = 0;  // seconds of a base batch, on average
 };

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cmath>
 
 /// The resolution of a display (VIM 4.15), as the values themselves show it. Displayed values are
 /// multiples of the step, so every difference is one too, and so is every difference of
@@ -17,14 +18,18 @@ class resolution {
  public:
   /// `written`: one unit of the last written place; 0 where that is unknown.
   constexpr void update(double x, double written = 0) noexcept {
-    if (written > 0 && (written_ == 0 || written < written_)) written_ = written;
+    if (written > 0 && (written_ == 0 || written < written_)) {
+      written_ = written;
+      tell();
+    }
     if (seen_ > 0) {
       const double change = x - newest_;
-      const double rounding = 1e-9 * size_of(x);  // of binary arithmetic, not of the display
-      consider(change, rounding);
-      if (size_of(change) > rounding && (least_change_ == 0 || size_of(change) < least_change_))
-        least_change_ = size_of(change);
-      if (seen_ > 1) consider(change - change_, std::max(rounding, converted()));
+      const double rounding = 1e-9 * std::abs(x);  // of binary arithmetic, not of the display
+      consider(std::abs(change), rounding);
+      if (std::abs(change) > rounding && (least_change_ == 0 || std::abs(change) < least_change_))
+        least_change_ = std::abs(change);
+      if (const double turn = std::abs(change - change_); seen_ > 1 && is_news(turn, rounding))
+        consider(turn, std::max(rounding, converted()));
       change_ = change;
     }
     newest_ = x;
@@ -32,9 +37,7 @@ class resolution {
   }
 
   /// In the values' own unit; 0 while nothing tells.
-  [[nodiscard]] constexpr double step() const noexcept {
-    return changes_ >= enough ? step_ : written_;
-  }
+  [[nodiscard]] constexpr double step() const noexcept { return told_; }
 
  private:
   static constexpr int enough = 6;  // changes: one alone may be the flue leaving its level
@@ -45,15 +48,18 @@ class resolution {
     return std::min(1000 * written_, least_change_ / 100);
   }
 
-  static constexpr double size_of(double x) noexcept { return x > 0 ? x : -x; }
-  constexpr void consider(double change, double rounding) noexcept {
-    const double size = size_of(change);
-    if (!(size > rounding)) return;
+  [[nodiscard]] constexpr bool is_news(double size, double rounding) const noexcept {
+    return size > rounding && (size < step_ || changes_ < enough);
+  }
+  constexpr void consider(double size, double rounding) noexcept {
+    if (!is_news(size, rounding)) return;
     if (changes_ < enough) ++changes_;
     if (step_ == 0 || size < step_) step_ = size;
+    tell();
   }
+  constexpr void tell() noexcept { told_ = changes_ >= enough ? step_ : written_; }
 
-  double newest_ = 0, change_ = 0, step_ = 0, written_ = 0;
+  double newest_ = 0, change_ = 0, step_ = 0, written_ = 0, told_ = 0;
   double least_change_ = 0;  // from one value to the next; 0: none yet
   int seen_ = 0;
   int changes_ = 0;

@@ -22,7 +22,6 @@ class rhythm {
   /// A value, and the display's step (0: unknown).
   constexpr void update(instant t, double x, double step) noexcept {
     learn_noise(x);
-    const double back = std::max(1.5 * step, noise_factor * noise());
     if (known_ == 0 && rising_ == 0) {
       extreme_ = {t, x};
       rising_ = 1;
@@ -30,10 +29,11 @@ class rhythm {
     const double ahead = rising_ > 0 ? x - extreme_.x : extreme_.x - x;
     if (ahead > 0) {
       extreme_ = {t, x};
-    } else if (-ahead > back && seen_ > least_seen) {
+    } else if (seen_ > least_seen && -ahead > 1.5 * step && -ahead > noise_factor * noise()) {
       for (std::size_t i = points - 1; i > 0; --i) turns_[i] = turns_[i - 1];
       turns_[0] = extreme_;
       if (known_ < points) ++known_;
+      beat_ = evenly_spaced();
       extreme_ = {t, x};
       rising_ = -rising_;
     }
@@ -42,23 +42,8 @@ class rhythm {
 
   /// Seconds from crest to crest; nothing where there is no rhythm, or it has stopped.
   [[nodiscard]] constexpr std::optional<double> period() const noexcept {
-    if (known_ < points) return std::nullopt;
-    double least = 1e300, most = 0, sum = 0;
-    for (std::size_t i = 0; i + 2 < points; ++i) {
-      const double p = in_seconds(turns_[i].at - turns_[i + 2].at);
-      least = std::min(least, p), most = std::max(most, p), sum += p;
-    }
-    const double mean = sum / static_cast<double>(points - 2);
-    if (!(most - least <= evenness * mean) || mean < shortest || mean > longest)
-      return std::nullopt;
-    double low = 1e300, high = 0;
-    for (std::size_t i = 0; i + 1 < points; ++i) {
-      const double swing = std::abs(turns_[i].x - turns_[i + 1].x);
-      low = std::min(low, swing), high = std::max(high, swing);
-    }
-    if (high > likeness * low) return std::nullopt;
-    if (in_seconds(newest_ - turns_[0].at) > 1.2 * mean) return std::nullopt;
-    return mean;
+    if (!beat_ || in_seconds(newest_ - turns_[0].at) > 1.2 * *beat_) return std::nullopt;
+    return beat_;
   }
 
   /// Half of the mean swing, noise taken off as far as it is known; 0 without a rhythm.
@@ -89,6 +74,26 @@ class rhythm {
     double x = 0;
   };
 
+  /// The mean distance from crest to crest where the turning points show a rhythm.
+  [[nodiscard]] constexpr std::optional<double> evenly_spaced() const noexcept {
+    if (known_ < points) return std::nullopt;
+    double least = 1e300, most = 0, sum = 0;
+    for (std::size_t i = 0; i + 2 < points; ++i) {
+      const double p = in_seconds(turns_[i].at - turns_[i + 2].at);
+      least = std::min(least, p), most = std::max(most, p), sum += p;
+    }
+    const double mean = sum / static_cast<double>(points - 2);
+    if (!(most - least <= evenness * mean) || mean < shortest || mean > longest)
+      return std::nullopt;
+    double low = 1e300, high = 0;
+    for (std::size_t i = 0; i + 1 < points; ++i) {
+      const double swing = std::abs(turns_[i].x - turns_[i + 1].x);
+      low = std::min(low, swing), high = std::max(high, swing);
+    }
+    if (high > likeness * low) return std::nullopt;
+    return mean;
+  }
+
   constexpr void learn_noise(double x) noexcept {
     if (seen_ >= 2) {
       const double d = x - 2 * before_[0] + before_[1];
@@ -103,6 +108,7 @@ class rhythm {
 
   std::array<turn, points> turns_{};  // newest first
   std::size_t known_ = 0;
+  std::optional<double> beat_;  // of the turning points, while they last
   turn extreme_{};
   int rising_ = 0;
   instant newest_{};
@@ -130,7 +136,7 @@ class rhythms {
 
  private:
   rhythm quick_, slow_;
-  running_moments few_;
+  running_mean few_;
   instant from_{};
 };
 

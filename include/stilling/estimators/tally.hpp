@@ -96,20 +96,20 @@ template <std::size_t Lanes, std::size_t Pieces> class recent {
  public:
   using piece = stretch<Lanes>;
 
-  /// The piece a row at `t` belongs to; what had to leave for it, if anything.
-  constexpr std::optional<piece> begin_row(instant t) noexcept {
-    std::optional<piece> left;
+  /// The piece a row at `t` belongs to; what has to leave for it, if anything, is told first.
+  template <class Leave> constexpr piece& begin_row(instant t, Leave&& leave) noexcept {
     if (count_ == 0 || t - newest().from >= length) {
       if (count_ == Pieces) {
-        left = oldest();
+        leave(oldest());
         drop_oldest();
       }
       ++count_;
       newest() = piece{.from = t, .to = t, .rows = 0, .of = {}};
     }
-    newest().to = t;
-    ++newest().rows;
-    return left;
+    piece& now = newest();
+    now.to = t;
+    ++now.rows;
+    return now;
   }
   [[nodiscard]] constexpr piece& newest() noexcept { return at_[(first_ + count_ - 1) % Pieces]; }
   [[nodiscard]] constexpr piece& oldest() noexcept { return at_[first_]; }

@@ -42,8 +42,10 @@ class transition {
   constexpr void update(instant t, double x, const std::optional<standing>& now) noexcept {
     const double past = newest_ ? in_seconds(t - *newest_) : 0;
     if (past > longest_gap) *this = transition{};
+    const double swept = past * (x + x_) / 2;
     for (mark& m : marks_) {
-      m.area += newest_ ? past * (x + x_) / 2 : 0;
+      if (!m.from) continue;
+      m.area += swept;
       m.lowest = m.lowest < x ? m.lowest : x;
       m.highest = m.highest > x ? m.highest : x;
     }

@@ -3,11 +3,11 @@
 #pragma once
 
 #include <array>
-#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
 
+#include "stilling/estimators/line_moments.hpp"
 #include "stilling/terms/expects.hpp"
 #include "stilling/terms/time.hpp"
 
@@ -21,24 +21,6 @@
 /// The scatter's autocorrelation comes from successive differences (von Neumann 1941), which have
 /// no origin and need no second pass.
 namespace stilling {
-
-/// A straight line through the values of a window. Slopes per second.
-struct line_fit {
-  double rate = 0;       // least-squares slope
-  double level = 0;      // mean of the values
-  duration middle{};     // where on the line that mean lies: so long before the newest value
-  double span = 0;       // seconds from first to last value
-  double count = 0;      // buckets
-  double variance = 0;   // about the line, n - 2
-  double lag_one = 0;    // autocorrelation of the residuals at lag one, as estimated
-  double time_moment = 0;  // sum of (t - mean t)^2
-  instant first{};       // stamp of the first bucket
-
-  /// The line, so many seconds after the newest value.
-  [[nodiscard]] constexpr double at(double after_newest) const noexcept {
-    return level + rate * (in_seconds(middle) + after_newest);
-  }
-};
 
 template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
   static_assert(Slots >= 8 && Spans >= 1);
@@ -74,28 +56,23 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
   /// The line through the newest span number `k`; nothing with fewer than three buckets.
   [[nodiscard]] constexpr std::optional<line_fit> fit(std::size_t k) const noexcept {
     const window_state& w = windows_[k];
-    moments m = w.sums;
+    line_moments m = w.sums;
     std::uint64_t tail = w.tail;
-    const bool half_open = open_.count > 0;
-    if (half_open) {
-      const bucket newest = mean_of_open();
-      while (tail < head_ && newest.at - slot(tail).at > w.span) {
-        m.remove(slot(tail), tail + 1 < head_ ? &slot(tail + 1) : nullptr);
-        ++tail;
-      }
-      m.add(newest, tail < head_ ? &slot(head_ - 1) : nullptr);
+    const bucket newest = newest_value();
+    if (open_.count > 0) {
+      for (; tail < head_ && newest.at - slot(tail).at > w.span; ++tail)
+        m.remove(slot(tail), step_after(tail));
+      m.add(newest, tail < head_ ? step_products{slot(head_ - 1), newest} : step_products{});
     }
     if (m.n < 3) return std::nullopt;
-    const instant last = half_open ? mean_of_open().at : slot(head_ - 1).at;
-    const instant first = tail < head_ ? slot(tail).at : last;
-    return m.line(first, last);
+    return m.line(tail < head_ ? slot(tail).at : newest.at, newest.at);
   }
 
   /// Whether span number `k` has been covered to the share `cover` with no gap too long in it.
   [[nodiscard]] constexpr bool covers(std::size_t k, double cover) const noexcept {
     const window_state& w = windows_[k];
     if (w.tail >= head_) return false;
-    const instant last = open_.count > 0 ? mean_of_open().at : slot(head_ - 1).at;
+    const instant last = newest_value().at;
     if (last - slot(head_ - 1).at > w.gap) return false;
     std::uint64_t tail = w.tail;
     while (tail + 1 < head_ && last - slot(tail).at > w.span) ++tail;
@@ -107,21 +84,26 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
   [[nodiscard]] constexpr std::optional<double> mean_between(double from,
                                                              double to) const noexcept {
     if (head_ == 0 || !(from > to)) return std::nullopt;
-    const bool half_open = open_.count > 0;
-    bucket young = half_open ? mean_of_open() : slot(head_ - 1);
-    const instant newest = young.at;
-    double area = 0;
-    for (std::uint64_t i = half_open ? head_ : head_ - 1; i > 0 && head_ - i < Slots - 1; --i) {
+    const bucket newest = newest_value();
+    const std::uint64_t oldest = head_ < Slots - 1 ? 0 : head_ - (Slots - 1);
+    std::uint64_t i = open_.count > 0 ? head_ : head_ - 1;
+    double y = newest.y, age = 0, area = 0;
+    // Most of what is too young is known to be so without a division.
+    const instant too_young = newest.at - duration_from_seconds(to).value_or(duration{0});
+    for (; i > oldest && slot(i - 1).at > too_young + duration{1}; --i) {}
+    if (i < head_) y = slot(i).y, age = in_seconds(newest.at - slot(i).at);
+    for (; i > oldest; --i) {
       const bucket& old = slot(i - 1);
-      const double a = in_seconds(newest - old.at), b = in_seconds(newest - young.at);
-      const double left = a < from ? a : from, right = b > to ? b : to;
+      const double age_before = in_seconds(newest.at - old.at);
+      const double left = age_before < from ? age_before : from, right = age > to ? age : to;
       if (left > right) {
-        const double slope = (young.y - old.y) / (a - b);
-        const double at_left = old.y + slope * (a - left), at_right = old.y + slope * (a - right);
+        const double slope = (y - old.y) / (age_before - age);
+        const double at_left = old.y + slope * (age_before - left);
+        const double at_right = old.y + slope * (age_before - right);
         area += (at_left + at_right) / 2 * (left - right);
       }
-      if (a >= from) return area / (from - to);
-      young = old;
+      if (age_before >= from) return area / (from - to);
+      y = old.y, age = age_before;
     }
     return std::nullopt;
   }
@@ -138,61 +120,12 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
  private:
   static constexpr std::uint32_t bucket_most = 1U << 20;
 
-  struct bucket {
-    instant at{};
-    double y = 0;
-  };
+  using bucket = timed_value;
   struct open_bucket {
     instant first{};
     std::int64_t offsets = 0;
     double mean = 0;
     std::uint32_t count = 0;
-  };
-
-  /// Sums about an origin near the window.
-  struct moments {
-    instant t0{};
-    double y0 = 0;
-    double n = 0, t = 0, y = 0, tt = 0, ty = 0, yy = 0;
-    double dd_yy = 0, dd_ty = 0, dd_tt = 0;  // products of successive differences
-
-    constexpr void apply(const bucket& b, double sign) noexcept {
-      const double x = in_seconds(b.at - t0), v = b.y - y0;
-      n += sign, t += sign * x, y += sign * v;
-      tt += sign * (x * x), ty += sign * (x * v), yy += sign * (v * v);
-    }
-    constexpr void apply_pair(const bucket& a, const bucket& b, double sign) noexcept {
-      const double dx = in_seconds(b.at - a.at), dv = b.y - a.y;
-      dd_yy += sign * (dv * dv), dd_ty += sign * (dx * dv), dd_tt += sign * (dx * dx);
-    }
-    constexpr void add(const bucket& b, const bucket* before) noexcept {
-      if (n == 0) *this = {.t0 = b.at, .y0 = b.y};
-      apply(b, 1);
-      if (before != nullptr) apply_pair(*before, b, 1);
-    }
-    constexpr void remove(const bucket& b, const bucket* after) noexcept {
-      apply(b, -1);
-      if (after != nullptr) apply_pair(b, *after, -1);
-    }
-    [[nodiscard]] constexpr std::optional<line_fit> line(instant first,
-                                                         instant last) const noexcept {
-      const double mt = tt - t * t / n, mty = ty - t * y / n, my = yy - y * y / n;
-      if (!(mt > 0)) return std::nullopt;
-      line_fit f;
-      f.rate = mty / mt;
-      f.level = y0 + y / n;
-      f.middle = (last - t0) - duration_from_seconds(t / n).value_or(duration{0});
-      f.span = in_seconds(last - first);
-      f.first = first;
-      f.count = n;
-      f.time_moment = mt;
-      const double squares = my - f.rate * mty;
-      f.variance = squares > 0 ? squares / (n - 2) : 0;
-      const double steps = dd_yy - 2 * f.rate * dd_ty + f.rate * f.rate * dd_tt;
-      // von Neumann's ratio: mean squared successive difference over variance = 2 (1 - r1).
-      if (f.variance > 0 && n > 2) f.lag_one = 1 - steps / (n - 1) / (2 * f.variance);
-      return f;
-    }
   };
 
   struct window_state {
@@ -201,8 +134,8 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
     std::uint64_t tail = 0;        // number of the oldest bucket in the window
     std::uint64_t fresh_from = 0;  // number of the oldest bucket in `fresh`
     std::uint64_t gap_before = 0;  // number of the newest bucket that follows a gap
-    moments sums{};
-    moments fresh{};
+    line_moments sums;
+    line_moments fresh;
   };
 
   [[nodiscard]] constexpr const bucket& slot(std::uint64_t number) const noexcept {
@@ -213,23 +146,34 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
             open_.mean};
   }
 
+  /// The open bucket; where there is none, the newest that is closed.
+  [[nodiscard]] constexpr bucket newest_value() const noexcept {
+    return open_.count > 0 ? mean_of_open() : slot(head_ - 1);
+  }
+  /// From a closed bucket to the closed one after.
+  [[nodiscard]] constexpr step_products step_after(std::uint64_t number) const noexcept {
+    if (number + 1 >= head_) return {};
+    return {slot(number), slot(number + 1)};
+  }
+
   constexpr void close() noexcept {
     const bucket b = mean_of_open();
     open_.count = 0;
+    const step_products newest = head_ > 0 ? step_products{slot(head_ - 1), b} : step_products{};
     for (auto& w : windows_) {
-      while (w.tail < head_ && (b.at - slot(w.tail).at > w.span || head_ - w.tail >= Slots - 1)) {
-        const bucket* after = w.tail + 1 < head_ ? &slot(w.tail + 1) : nullptr;
-        w.sums.remove(slot(w.tail), after);
-        if (w.tail >= w.fresh_from) w.fresh.remove(slot(w.tail), after);  // uneven steps skip some
-        ++w.tail;
+      for (; w.tail < head_ && (b.at - slot(w.tail).at > w.span || head_ - w.tail >= Slots - 1);
+           ++w.tail) {
+        const step_products step = step_after(w.tail);
+        w.sums.remove(slot(w.tail), step);
+        if (w.tail >= w.fresh_from) w.fresh.remove(slot(w.tail), step);  // uneven steps skip some
       }
-      if (w.tail >= head_) w.sums = {};
+      if (w.tail >= head_) w.sums.clear();
       if (w.tail < head_ && b.at - slot(head_ - 1).at > w.gap) w.gap_before = head_;
-      w.sums.add(b, w.tail < head_ ? &slot(head_ - 1) : nullptr);
-      w.fresh.add(b, w.fresh.n > 0 ? &slot(head_ - 1) : nullptr);
+      w.sums.add(b, w.tail < head_ ? newest : step_products{});
+      w.fresh.add(b, w.fresh.n > 0 ? newest : step_products{});
       if (w.tail >= w.fresh_from) {  // turned over: everything in the window is in `fresh`
         w.sums = w.fresh;
-        w.fresh = {};
+        w.fresh.clear();
         w.fresh_from = head_ + 1;
       }
     }
@@ -241,7 +185,7 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
   open_bucket open_{};
   std::uint64_t head_ = 0;  // buckets closed so far
   duration width_{};
-  std::array<window_state, Spans> windows_{};
+  std::array<window_state, Spans> windows_;
 };
 
 }  // namespace stilling

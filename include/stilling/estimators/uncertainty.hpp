@@ -31,6 +31,22 @@ namespace stilling {
   return root + residual / (2 * root);
 }
 
+/// The mean of what was pushed so far.
+class running_mean {
+ public:
+  constexpr void push(double x) noexcept {
+    ++count_;
+    mean_ += (x - mean_) / static_cast<double>(count_);
+  }
+  [[nodiscard]] constexpr std::uint64_t count() const noexcept { return count_; }
+  /// Zero while `count()` is.
+  [[nodiscard]] constexpr double mean() const noexcept { return mean_; }
+
+ private:
+  std::uint64_t count_ = 0;
+  double mean_ = 0;
+};
+
 /// Mean and variance by Welford's recurrence (Technometrics 4(3), 1962), joined pairwise as Chan,
 /// Golub and LeVeque do (1979): no sum of squares that cancels.
 class running_moments {
@@ -152,29 +168,32 @@ struct uncertainty {
   return {square_root(squares), rest > 0 ? 1 / rest : infinite_freedom};
 }
 
+namespace detail {
+/// Of a polynomial in 1/nu, smooth from the normal quantile at 0 to tan(pi (p - 1/2)) at 1; they
+/// interpolate the inverted incomplete beta function, 40 digits, at Chebyshev nodes.
+inline constexpr double student_t_coefficients[4][12]{
+    {1.64485362179, 1.52377063412, 1.42013226376, 0.984308204936, 0.42174579282, 0.254626096652,
+     0.104618202379, -0.227350528896, 0.3653373672, -0.267650272209, 0.107332352179,
+     -0.0179722219597},
+    {1.95996397678, 2.37227345718, 2.8223942806, 2.55771967035, 1.57310635139, 0.806980057725,
+     0.506726345967, -0.276537653285, 0.691442279412, -0.483309818325, 0.207704369602,
+     -0.0322585853563},
+    {2.3263478452, 3.72908253228, 5.71935535748, 6.72568055064, 5.56024494322, 3.64011422804,
+     1.42723216422, 2.78952645206, -1.14025526746, 1.30154627161, -0.421218683368,
+     0.162859543339},
+    {2.57582919502, 4.91657886709, 8.8332691782, 12.1721946698, 11.7869296168, 9.95011439213,
+     0.920894827273, 17.1199934874, -15.096029313, 15.1710942892, -6.6567625134,
+     1.96263438028}};
+}  // namespace detail
+
 /// One-sided quantile of Student's t at `confidence` 0.95, 0.975, 0.99 or 0.995, for any degrees of
 /// freedom from 1 (fewer are taken as 1) to infinity. Relative error at most 5e-8.
-/// A polynomial in 1/nu, which is smooth from the normal quantile at 0 to tan(pi (p - 1/2)) at 1;
-/// coefficients interpolate the inverted incomplete beta function, 40 digits, at Chebyshev nodes.
 [[nodiscard]] constexpr double student_t(double confidence, double degrees_of_freedom) noexcept {
-  constexpr double coefficients[4][12]{
-      {1.64485362179, 1.52377063412, 1.42013226376, 0.984308204936, 0.42174579282, 0.254626096652,
-       0.104618202379, -0.227350528896, 0.3653373672, -0.267650272209, 0.107332352179,
-       -0.0179722219597},
-      {1.95996397678, 2.37227345718, 2.8223942806, 2.55771967035, 1.57310635139, 0.806980057725,
-       0.506726345967, -0.276537653285, 0.691442279412, -0.483309818325, 0.207704369602,
-       -0.0322585853563},
-      {2.3263478452, 3.72908253228, 5.71935535748, 6.72568055064, 5.56024494322, 3.64011422804,
-       1.42723216422, 2.78952645206, -1.14025526746, 1.30154627161, -0.421218683368,
-       0.162859543339},
-      {2.57582919502, 4.91657886709, 8.8332691782, 12.1721946698, 11.7869296168, 9.95011439213,
-       0.920894827273, 17.1199934874, -15.096029313, 15.1710942892, -6.6567625134,
-       1.96263438028}};
   STILLING_EXPECTS(confidence == 0.95 || confidence == 0.975 || confidence == 0.99 ||
                    confidence == 0.995);
   const std::size_t row =
       confidence > 0.99 ? 3 : confidence > 0.975 ? 2 : confidence > 0.95 ? 1 : 0;
-  const auto& c = coefficients[row];
+  const auto& c = detail::student_t_coefficients[row];
   const double u = degrees_of_freedom > 1 ? 1 / degrees_of_freedom : 1, uu = u * u;
   double even = c[10], odd = c[11];  // two chains, so that neither waits for the other
   for (std::size_t i = 10; i > 0; i -= 2) {

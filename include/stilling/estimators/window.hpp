@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <bit>
 #include <cstddef>
 #include <optional>
 
@@ -68,6 +69,7 @@ template <class T, std::size_t Capacity> class window {
  private:
   [[nodiscard]] constexpr std::size_t place(std::size_t i) const noexcept {
     const std::size_t at = first_ + i;
+    if constexpr (std::has_single_bit(Capacity)) return at % Capacity;
     return at < Capacity ? at : at - Capacity;
   }
 

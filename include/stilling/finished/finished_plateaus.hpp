@@ -111,7 +111,7 @@ class finished_plateaus {
     std::size_t first = p.first;
     for (const channel c : all_channels)
       if (required.contains(c))
-        first = std::max(first, settled_row(c, rows_, p.first, p.last, least_mean));
+        first = std::max(first, first_settled_row(c, rows_, p.first, p.last, least_mean));
     settled_reading r;
     r.declared = rows_[p.declared].at;
     r.from = rows_[first].at;

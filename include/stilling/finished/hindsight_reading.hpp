@@ -19,8 +19,9 @@
 namespace stilling {
 
 /// Number of the first of these rows worth averaging; `first` where the rows are too few to say.
-[[nodiscard]] inline std::size_t settled_row(channel c, const kept_rows& rows, std::size_t first,
-                                             std::size_t last, double shortest) {
+[[nodiscard]] inline std::size_t first_settled_row(channel c, const kept_rows& rows,
+                                                   std::size_t first, std::size_t last,
+                                                   double shortest) {
   const auto own = rows.series(c, first, last);
   const auto part = settled_start(own.t, own.y, shortest);
   return part ? own.row[part->first] : first;

@@ -77,6 +77,8 @@ struct observation {
   std::uint32_t count = 0;                     // rows or burns it is about; 0: not counted
   std::optional<double> period = {};           // s, of a swing; then `value` is its amplitude
   std::optional<work_step> step = {};          // it is about; none: about rows
+  std::optional<double> indicated = {};  // what was read, where `value` is what was likely right
+  std::optional<double> otherwise = {};  // and what would be, were the zero to blame for it
   friend constexpr bool operator==(const observation&, const observation&) = default;
 };
 

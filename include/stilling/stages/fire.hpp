@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <utility>
 
 #include "stilling/items/verdict.hpp"
 #include "stilling/stages/stage.hpp"
@@ -21,7 +22,7 @@ class fire {
 
   explicit constexpr fire(const phase_settings& s) noexcept : settings_{s} {}
 
-  template <class Sink> constexpr void push(const verdict& v, Sink&& sink) noexcept {
+  template <class Sink> constexpr void push(verdict&& v, Sink&& sink) noexcept {
     const frame& row = v.row;
     std::optional<burn> over;
     if (row.usable(channel::ambient_temp)) ambient_ = row.corrected(channel::ambient_temp);
@@ -37,9 +38,8 @@ class fire {
     if (believable(row, channel::o2)) over = see_oxygen(row.at, row.corrected(channel::o2));
     if (!burning_ && !turning_) now_ = {};  // the next burn, where one comes, begins here or later
     note_peaks(row);
-    verdict out = v;
-    out.fire = {burning_, has_burned_, out_since_, oxygen_, net_};
-    sink(out);
+    v.fire = {burning_, has_burned_, out_since_, oxygen_, net_};
+    sink(std::move(v));
     if (over) sink(*over);  // after the verdict: a silence before this row is told first
   }
 

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <optional>
+#include <utility>
 
 #include "stilling/estimators/transition.hpp"
 #include "stilling/items/verdict.hpp"
@@ -21,15 +22,14 @@ class gas_path {
  public:
   using emits = items<verdict>;
 
-  template <class Sink> constexpr void push(const verdict& v, Sink&& sink) noexcept {
-    verdict out = v;
+  template <class Sink> constexpr void push(verdict&& v, Sink&& sink) noexcept {
     follow(v, channel::stack_temp);
     for (const channel c : gases) {
       follow(v, c);
       look_for_lag(c);
-      if (out.trends.has(c)) qualify(v.row.at, lags_[index_of(c)], out.trends.slots[index_of(c)]);
+      if (v.trends.has(c)) qualify(v.row.at, lags_[index_of(c)], v.trends.slots[index_of(c)]);
     }
-    sink(out);
+    sink(std::move(v));
   }
 
   template <class Sink> constexpr void finish(Sink&&) noexcept { *this = gas_path{}; }

@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <utility>
 
 #include "stilling/estimators/common_decay.hpp"
 #include "stilling/estimators/exponential.hpp"
@@ -22,10 +23,9 @@ class instrument {
  public:
   using emits = items<frame>;
 
-  template <class Sink> constexpr void push(const frame& f, Sink&& sink) noexcept {
-    frame out = f;
-    if (!is_warm_) watch_warm_up(out);
-    sink(out);
+  template <class Sink> constexpr void push(frame&& f, Sink&& sink) noexcept {
+    if (!is_warm_) watch_warm_up(f);
+    sink(std::move(f));
   }
 
   template <class Sink> constexpr void finish(Sink&&) noexcept { *this = instrument{}; }

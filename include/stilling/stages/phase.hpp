@@ -5,6 +5,7 @@
 #include <array>
 #include <cstdint>
 #include <optional>
+#include <utility>
 
 #include "stilling/items/verdict.hpp"
 #include "stilling/stages/stage.hpp"
@@ -23,20 +24,19 @@ class phases {
 
   explicit constexpr phases(const phase_settings& s) noexcept : settings_{s} {}
 
-  template <class Sink> constexpr void push(const verdict& v, Sink&& sink) noexcept {
+  template <class Sink> constexpr void push(verdict&& v, Sink&& sink) noexcept {
     advance(v.row.at, sink);
     newest_ = v.row.at;
     note_levels(v);
     watch_moves(v);
-    verdict out = v;
     if (v.row.warming && in_ != phase::steady) warm_since_ = v.row.at;
-    decide(out);
-    out.explained = !left_ || left_->explained;
-    if (out.in != in_ || out.why != why_)
-      sink(phase_change{v.row.at, v.row.line, in_, out.in, out.why, out.which});
-    in_ = out.in;
-    why_ = out.why;
-    sink(out);
+    decide(v);
+    v.explained = !left_ || left_->explained;
+    if (v.in != in_ || v.why != why_)
+      sink(phase_change{v.row.at, v.row.line, in_, v.in, v.why, v.which});
+    in_ = v.in;
+    why_ = v.why;
+    sink(std::move(v));
   }
 
   /// What the person says about the probe is believed; the note itself goes on.

@@ -113,10 +113,11 @@ template <std::size_t Pieces = 48> class plateau {
 
   constexpr void keep(const verdict& v) noexcept {
     const instant t = v.row.at;
-    const auto left = pieces_.begin_row(t);
-    if (left && state_ == state::open) whole_.merge(*left);
+    part& piece = pieces_.begin_row(t, [this](const part& left) {
+      if (state_ == state::open) whole_.merge(left);
+    });
     for (const channel c : all_channels) {
-      tally& k = pieces_.newest().of[index_of(c)];
+      tally& k = piece.of[index_of(c)];
       if (v.row.usable(c)) {
         auto& before = heard_[index_of(c)];
         k.push(v.row.corrected(c), before ? in_seconds(t - *before) : 0);

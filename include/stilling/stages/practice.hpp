@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstdint>
 #include <optional>
+#include <utility>
 
 #include "stilling/estimators/uncertainty.hpp"
 #include "stilling/items/observation.hpp"
@@ -61,6 +62,7 @@ class practice {
 
   struct block {
     std::array<running_moments, 2> of;  // oxygen, carbon monoxide
+    std::array<double, 2> step{};       // of their displays; 0: none seen
     std::optional<instant> from;
   };
 
@@ -84,8 +86,11 @@ class practice {
     if (!air_now_.from) air_now_.from = row.at;
     // The first row of a fire looks like air, and not like the rows before it.
     // It is about the instrument: as indicated, whatever is corrected.
-    if (row.usable(channel::o2)) air_now_.of[0].push(row.indication[channel::o2]);
-    if (row.usable(channel::co)) air_now_.of[1].push(row.indication[channel::co]);
+    for (const auto& [i, c] : {std::pair{0U, channel::o2}, std::pair{1U, channel::co}}) {
+      if (!row.usable(c)) continue;
+      air_now_.of[i].push(row.indication[c]);
+      air_now_.step[i] = v.trends.has(c) ? v.trends[c].step : 0;
+    }
   }
 
   template <class Sink>
@@ -95,7 +100,10 @@ class practice {
     air_now_ = air_before_ = {};
     const auto mean = [&](std::size_t i) -> std::optional<uncertainty> {
       if (all.of[i].count() < air_rows) return std::nullopt;
-      return of_mean(all.of[i].variance().value_or(0), all.of[i].count());
+      const double variance = all.of[i].variance().value_or(0), step = all.step[i];
+      const auto scatter = of_mean(variance, all.of[i].count());
+      // A display that does not dither hides as much as it rounds.
+      return variance < step * step / 4 ? combine({scatter, of_resolution(step)}) : scatter;
     };
     if (first_air_) {
       const auto disagrees = [&](std::size_t i, channel c, double tolerance) {

@@ -6,6 +6,7 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <utility>
 
 #include "stilling/estimators/resolution.hpp"
 #include "stilling/estimators/window.hpp"
@@ -24,28 +25,28 @@ class screen {
 
   explicit constexpr screen(const screen_settings& s) noexcept : settings_{s} {}
 
-  template <class Sink> constexpr void push(const frame& f, Sink&& sink) noexcept {
-    frame out = f;
+  template <class Sink> constexpr void push(frame&& f, Sink&& sink) noexcept {
     for (const channel c : all_channels) {
       if (!f.indication.has(c)) continue;
       const double x = f.indication[c];
       lane& at = lanes_[index_of(c)];
       const auto& traits = traits_of(c);
       if (!(x >= traits.lowest && x <= traits.highest)) {
-        out.add_mark(c, quality::implausible);
+        f.add_mark(c, quality::implausible);
         continue;
       }
       if (at.is_outlier(x, settings_, settings_.floor.of(c) * 60)) {
-        out.add_mark(c, quality::outlier);
+        f.add_mark(c, quality::outlier);
         at.rows = at.turns = 0;  // perhaps a new level, where it may be quieter
+        at.strayed = true;
       }
       if (at.is_stuck(x, f.at, settings_)) {
-        out.add_mark(c, quality::stuck);
-        if (!out.still_since || at.run_since < *out.still_since) out.still_since = at.run_since;
+        f.add_mark(c, quality::stuck);
+        if (!f.still_since || at.run_since < *f.still_since) f.still_since = at.run_since;
       }
       at.remember(x, settings_.history, f.written_step[index_of(c)]);
     }
-    sink(out);
+    sink(std::move(f));
   }
 
   template <class Sink> constexpr void finish(Sink&&) noexcept { lanes_ = {}; }
@@ -58,16 +59,18 @@ class screen {
 
   struct lane {
     window<double, most_history> recent;
+    double low = 0, high = 0;  // between them lie the recent values, and perhaps older ones
     resolution display;
     // Dither: how often the value turns back by two steps or more, per row, in runs that are over.
     // One step back and forth tells nothing: a quiet channel does so at the edge of a step.
     double rows = 0, turns = 0;
     int direction = 0;
+    bool strayed = false;  // the newest value was an outlier: its way back is no dither
     std::uint32_t run = 0;
     instant run_since{};
 
     [[nodiscard]] constexpr bool is_outlier(double x, const screen_settings& s,
-                                            double floor) const noexcept {
+                                            double floor) noexcept {
       if (recent.size() < least_rows) return false;
       const double least = std::max(floor, coarse_steps * display.step());
       if (is_near_all(x, least)) return false;  // mostly so, and sooner said than a median
@@ -79,32 +82,41 @@ class screen {
       return (x > median ? x - median : median - x) > limit + hair;
     }
 
-    [[nodiscard]] constexpr bool is_near_all(double x, double distance) const noexcept {
-      double low = x, high = x;
-      for (std::size_t i = 0; i < recent.size(); ++i) {
-        low = std::min(low, recent[i]);
-        high = std::max(high, recent[i]);
-      }
+    [[nodiscard]] constexpr bool is_near_all(double x, double distance) noexcept {
+      if (x - low <= distance && high - x <= distance) return true;
+      low = high = x;
+      for (std::size_t i = 0; i < recent.size(); ++i) take_in(recent[i]);
       return x - low <= distance && high - x <= distance;
     }
 
-    /// With a chance p of such a turn per row, in n rows without any change n p turns are overdue.
+    constexpr void take_in(double x) noexcept {
+      low = std::min(low, x);
+      high = std::max(high, x);
+    }
+
+    /// How many turns are overdue in a run without any change: what `turns` in `rows` make of their
+    /// chance is itself uncertain, so k in n rows leave m still ones with the odds (1 + m/n)^-k, of
+    /// which this is the logarithm, from below: ln(1 + y) > 2y / (2 + y). Two turns prove nothing.
+    [[nodiscard]] constexpr double overdue() const noexcept {
+      return rows > 0 ? 2 * turns * run / (2 * rows + run) : 0;
+    }
+
     [[nodiscard]] constexpr bool is_stuck(double x, instant t, const screen_settings& s) noexcept {
       constexpr double least_known = 20;
       constexpr duration least_time = seconds(15);
       if (!recent.empty() && x == recent.back()) {
         ++run;
-        const double p = rows > 0 ? turns / rows : 0;
-        return rows >= least_known && run * p >= s.overdue_changes &&
-               t - run_since >= least_time;
+        return t - run_since >= least_time && rows >= least_known &&
+               overdue() >= s.overdue_changes;
       }
       if (!recent.empty()) {
         const int turned = x > recent.back() ? 1 : -1;
         rows += run;
         const double change = x > recent.back() ? x - recent.back() : recent.back() - x;
         const double step = display.step();
-        if (turned == -direction && step > 0 && change > 1.5 * step) turns += 1;
+        if (!strayed && turned == -direction && step > 0 && change > 1.5 * step) turns += 1;
         direction = turned;
+        strayed = false;
         if (rows > 200) rows /= 2, turns /= 2;
       }
       run = 1;
@@ -114,6 +126,8 @@ class screen {
 
     constexpr void remember(double x, std::uint32_t history, double written) noexcept {
       display.update(x, written);
+      if (recent.empty()) low = high = x;
+      take_in(x);
       if (recent.size() >= history) recent.pop_front();
       recent.push(x);
     }

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <concepts>
+#include <type_traits>
 #include <utility>
 
 #include "stilling/items/record.hpp"
@@ -15,6 +16,10 @@
 /// a rejection born in the decoder reaches the last sink without the stages between knowing the
 /// word. A discontinuity is handled here and nowhere else: it finishes every stage it passes, or
 /// interrupts it where the stage makes that difference.
+///
+/// A stage that only adds to an item takes it as `Item&&`, fills in its part and moves the same one
+/// on, so that a row travels the chain without being copied. What its owner did not give away is
+/// copied in front of the first such stage.
 namespace stilling {
 
 /// The list of what a stage may hand on.
@@ -32,8 +37,8 @@ concept stage = requires(S s, any_sink sink) {
 };
 
 template <class S, class Item>
-concept accepts = stage<S> && requires(S s, const Item& item, any_sink sink) {
-  { s.push(item, sink) } noexcept;
+concept accepts = stage<S> && requires(S s, Item item, any_sink sink) {
+  { s.push(std::move(item), sink) } noexcept;
 };
 
 template <class S>
@@ -61,19 +66,22 @@ template <class Stage, class Sink> class route {
  public:
   constexpr route(Stage& to, Sink& past) noexcept : to_{to}, past_{past} {}
 
-  template <class Item> constexpr void operator()(const Item& item) noexcept {
-    if constexpr (std::same_as<Item, discontinuity>) {
+  template <class Ref> constexpr void operator()(Ref&& item) noexcept {
+    using item_type = std::remove_cvref_t<Ref>;
+    if constexpr (std::same_as<item_type, discontinuity>) {
       if constexpr (interrupts<Stage>) {
         to_.interrupt(item, past_);
       } else {
         to_.finish(past_);
       }
       past_(item);
-    } else if constexpr (accepts<Stage, Item>) {
-      to_.push(item, past_);
+    } else if constexpr (requires { to_.push(std::forward<Ref>(item), past_); }) {
+      to_.push(std::forward<Ref>(item), past_);
+    } else if constexpr (accepts<Stage, item_type>) {
+      to_.push(item_type{item}, past_);
     } else {
-      static_assert(sink_for<Sink&, Item>, "the sink leaves this item unhandled");
-      past_(item);
+      static_assert(sink_for<Sink&, item_type>, "the sink leaves this item unhandled");
+      past_(std::forward<Ref>(item));
     }
   }
 
@@ -102,11 +110,11 @@ template <stage A, stage B> class chain {
 
   constexpr chain(A a, B b) noexcept : first_{std::move(a)}, second_{std::move(b)} {}
 
-  template <class Item, class Sink>
+  template <class Ref, class Sink, class Item = std::remove_cvref_t<Ref>>
     requires accepts<A, Item> || accepts<B, Item> || std::same_as<Item, discontinuity>
-  constexpr void push(const Item& item, Sink&& sink) noexcept {
+  constexpr void push(Ref&& item, Sink&& sink) noexcept {
     route into_second{second_, sink};
-    route{first_, into_second}(item);
+    route{first_, into_second}(std::forward<Ref>(item));
   }
 
   template <class Sink> constexpr void advance(instant t, Sink&& sink) noexcept {

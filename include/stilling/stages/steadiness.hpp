@@ -7,6 +7,7 @@
 #include <cmath>
 #include <cstdint>
 #include <optional>
+#include <utility>
 
 #include "stilling/estimators/approach.hpp"
 #include "stilling/estimators/course_proof.hpp"
@@ -58,7 +59,7 @@ template <std::size_t Slots = 256> class steadiness {
       if (at.heard)
         v.trends.set(c, at.judge(f.at, settings_, settings_.limits.of(c), together, period));
     }
-    sink(v);
+    sink(std::move(v));
   }
 
   template <class Sink> constexpr void finish(Sink&&) noexcept { *this = steadiness{settings_}; }
@@ -106,9 +107,8 @@ template <std::size_t Slots = 256> class steadiness {
         begin_again(apart.since());  // what was before says nothing about what comes
     }
 
-    [[nodiscard]] constexpr std::optional<instant> newest_row() const noexcept {
-      if (newest_rows.empty()) return std::nullopt;
-      return newest_rows.back().at;
+    [[nodiscard]] constexpr bool was_watched(instant t) const noexcept {
+      return !newest_rows.empty() && newest_rows.back().at == t;
     }
 
     constexpr void learn(instant t, double x, double written) noexcept {
@@ -272,7 +272,7 @@ template <std::size_t Slots = 256> class steadiness {
     int leaving = 0;
     instant first = t;
     for (const lane& l : lanes_) {
-      if (!l.latched || l.newest_row() != t || l.course.rows_away() < 2) continue;
+      if (!l.latched || l.course.rows_away() < 2 || !l.was_watched(t)) continue;
       ++leaving;
       first = std::min(first, *l.course.onset());
     }

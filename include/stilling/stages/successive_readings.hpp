@@ -6,6 +6,7 @@
 #include <array>
 #include <cstdint>
 #include <optional>
+#include <utility>
 
 #include "stilling/estimators/agreement.hpp"
 #include "stilling/estimators/due_reading.hpp"
@@ -38,26 +39,25 @@ class successive_readings {
   constexpr successive_readings(const reading_rule& r, bool with_fire) noexcept
       : rule_{r}, with_fire_{with_fire} {}
 
-  template <class Sink> constexpr void push(const verdict& v, Sink&& sink) noexcept {
-    if (!rule_.is_series() && !rule_.is_one_mean()) return sink(v);
+  template <class Sink> constexpr void push(verdict&& v, Sink&& sink) noexcept {
+    if (!rule_.is_series() && !rule_.is_one_mean()) return sink(std::move(v));
     const bool lit = !with_fire_ || v.fire.burning;
     if (!lit) begun_.reset();
     else if (!begun_) begun_ = v.row.at;
     const bool may = lit && v.row.at - *begun_ >= rule_.waiting;
     watch_departures(v);
-    verdict out = v;
     for (const channel c : all_channels) {
-      trend_estimate& told = out.trends.slots[index_of(c)];
+      trend_estimate& told = v.trends.slots[index_of(c)];
       if (rule_.is_one_mean()) lane{}.tell(told);
       if (!rule_.allowed.has(c) || !v.trends.has(c)) continue;
       lane& at = lanes_[index_of(c)];
       if (may) at.take(v.row, c, rule_);
       else at.stop(v.row.at);
       if (at.departed && moved_) at.departed = std::min(*at.departed, *moved_);
-      if (at.lost) out.trends.clear(c);
+      if (at.lost) v.trends.clear(c);
       else at.tell(told);
     }
-    sink(out);
+    sink(std::move(v));
   }
 
   template <class Sink> constexpr void finish(Sink&&) noexcept {

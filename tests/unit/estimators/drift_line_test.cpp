@@ -87,6 +87,12 @@ TEST(drift_line, covers_every_course_that_does_not_turn_back) {
   }
 }
 
+TEST(drift_line, one_look_counts_in_full) {
+  const auto once = checked_point::seen_once(0, -12, {0.4});
+  EXPECT_EQ(once.mean(), -12);
+  EXPECT_NEAR(once.of_mean().standard, 0.4, 1e-12);
+}
+
 TEST(drift_line, the_worse_of_two_looks_says_how_far_off_it_was) {
   EXPECT_DOUBLE_EQ(point(20.9, 20.7, 21.2).most_off(), 21.2 - 20.9);
   EXPECT_DOUBLE_EQ(point(20.9, 20.5, 21.0).most_off(), 20.9 - 20.5);

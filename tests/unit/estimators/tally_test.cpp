@@ -83,12 +83,13 @@ TEST(tally, states_more_where_the_noise_is_little_known) {
   EXPECT_EQ(tally::stated({.variance = 4, .effective_count = 1}, {}).degrees_of_freedom, 1);
 }
 
-TEST(recent, keeps_the_newest_pieces_and_hands_back_what_leaves) {
+TEST(recent, keeps_the_newest_pieces_and_tells_what_leaves) {
   recent<1, 4> r;
   std::uint32_t left = 0;
   for (int t = 0; t < 60; ++t) {
-    if (const auto piece = r.begin_row(at(t))) left += piece->rows;
-    r.newest().of[0].push(t, 1);
+    auto& piece = r.begin_row(at(t), [&](const auto& leaving) { left += leaving.rows; });
+    EXPECT_EQ(&piece, &r.newest());
+    piece.of[0].push(t, 1);
   }
   EXPECT_EQ(r.size(), 4U);
   const auto all = r.joined_to({});
@@ -97,11 +98,12 @@ TEST(recent, keeps_the_newest_pieces_and_hands_back_what_leaves) {
   EXPECT_EQ(all.of[0].count(), all.rows);
 }
 
+constexpr auto nothing_leaves = [](const auto&) { FAIL(); };
+
 TEST(recent, can_be_cut_at_both_ends) {
   recent<1, 48> r;
   for (int t = 0; t < 60; ++t) {
-    r.begin_row(at(t));
-    r.newest().of[0].push(t, 1);
+    r.begin_row(at(t), nothing_leaves).of[0].push(t, 1);
   }
   while (r.oldest().from < at(20)) r.drop_oldest();
   while (r.newest().to >= at(40)) r.drop_newest();
@@ -115,8 +117,8 @@ TEST(recent, can_be_cut_at_both_ends) {
 
 TEST(recent, begins_a_piece_with_the_first_row_after_a_silence) {
   recent<1, 4> r;
-  r.begin_row(at(0));
-  r.begin_row(at(1000));
+  r.begin_row(at(0), nothing_leaves);
+  r.begin_row(at(1000), nothing_leaves);
   EXPECT_EQ(r.size(), 2U);
   EXPECT_EQ(r.newest().from, at(1000));
 }

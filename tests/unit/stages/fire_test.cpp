@@ -30,7 +30,7 @@ struct watched {
   fire_state push(const frame& f) {
     verdict v;
     v.row = f;
-    stage.push(v, overloaded{[&](const verdict& out) { now = out.fire; },
+    stage.push(verdict{v}, overloaded{[&](const verdict& out) { now = out.fire; },
                              [&](const burn& b) { burns.push_back(b); }});
     return now;
   }
@@ -115,7 +115,7 @@ TEST(fire, tells_the_end_of_a_burn_after_the_verdict) {
   for (int t = 0; t < 200; ++t) {
     verdict v;
     v.row = row(t, t < 100 ? flue{} : fresh_air);
-    stage.push(v, overloaded{[&](const verdict&) { order.push_back('v'); },
+    stage.push(verdict{v}, overloaded{[&](const verdict&) { order.push_back('v'); },
                              [&](const burn&) { order.push_back('b'); }});
   }
   const std::string said{order.begin(), order.end()};

@@ -109,11 +109,12 @@ TEST(gas_path, begins_anew_after_finish) {
     ++heard;
     EXPECT_FALSE(v.trends[channel::o2].lag);
   };
-  for (const auto& v : run({}, 700).verdicts) stage.push(v, [](const verdict&) {});
+  const auto said = run({}, 700);
+  for (const auto& v : said.verdicts) stage.push(verdict{v}, [](const verdict&) {});
   stage.finish(sink);
   verdict v;
   v.trends.set(channel::o2, {});
-  stage.push(v, sink);
+  stage.push(verdict{v}, sink);
   EXPECT_EQ(heard, 1);
 }
 

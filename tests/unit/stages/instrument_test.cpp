@@ -40,7 +40,7 @@ heard run(const course& of, double until = 900, double every = 2) {
   heard out;
   for (double t = 0; t <= until; t += every) {
     const frame in = row(t, of(t));
-    stage.push(in, [&](const frame& f) {
+    stage.push(frame{in}, [&](const frame& f) {
       EXPECT_EQ(f.indication, in.indication);
       EXPECT_EQ(f.marks, in.marks);
       if (!f.warming) return;

@@ -298,15 +298,15 @@ TEST(phases, believe_the_person_at_the_probe) {
                          [](const phase_change&) {}};
   verdict v;
   v.row = row(0, invented::fresh_air);
-  judge.push(v, hear);
+  judge.push(verdict{v}, hear);
   EXPECT_EQ(is, phase::idle);
   judge.push(note{.text = "fresh air"}, hear);
   v.row.at = at(1);
-  judge.push(v, hear);
+  judge.push(verdict{v}, hear);
   EXPECT_EQ(is, phase::fresh_air);
   judge.push(note{.text = "probe in"}, hear);
   v.row.at = at(2);
-  judge.push(v, hear);
+  judge.push(verdict{v}, hear);
   EXPECT_EQ(is, phase::idle);
   EXPECT_EQ(notes, 2) << "and hand the notes on";
 }

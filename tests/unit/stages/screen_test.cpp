@@ -35,7 +35,7 @@ std::vector<quality> marks_of(const std::vector<double>& values, channel c = sta
   for (const double x : values) {
     frame f = row(t++, c, x);
     f.written_step[index_of(c)] = written;
-    judge.push(f, [&](const frame& out) { marks.push_back(out.mark(c)); });
+    judge.push(frame{f}, [&](const frame& out) { marks.push_back(out.mark(c)); });
   }
   return marks;
 }
@@ -60,7 +60,7 @@ TEST(screen, hands_every_frame_on_with_every_value_as_it_came) {
     in.indication.set(channel::o2, 0.05);
     in.add_mark(channel::co, quality::over_range);
     int heard = 0;
-    judge.push(in, [&](frame out) {
+    judge.push(frame{in}, [&](frame out) {
       ++heard;
       EXPECT_TRUE(has(out.mark(channel::co), quality::over_range)) << "said by the instrument";
       out.marks = in.marks;
@@ -178,6 +178,20 @@ TEST(screen, never_calls_a_channel_stuck_that_was_always_quiet) {
   EXPECT_EQ(count(marks_of(edge), quality::stuck), 0U);
 }
 
+TEST(screen, does_not_take_the_way_back_from_an_outlier_for_dither) {
+  std::vector<double> values(1200, 0.05);  // a coarse display, spikes one and the other way
+  for (std::size_t i = 40; i < 640; i += 40) values[i] += i % 80 == 0 ? 0.03 : -0.03;
+  EXPECT_EQ(count(marks_of(values, channel::o2, 0.001), quality::stuck), 0U);
+}
+
+TEST(screen, does_not_expect_again_what_happened_twice) {
+  std::vector<double> values(1200, 0.05);
+  values[100] = 0.0504, values[101] = 0.0496;  // turns back twice
+  EXPECT_EQ(count(marks_of(values, channel::o2, 0.0002), quality::stuck), 0U);
+  for (std::size_t i = 200; i < 300; i += 5) values[i] = 0.0504, values[i + 1] = 0.0496;
+  EXPECT_GT(count(marks_of(values, channel::o2, 0.0002), quality::stuck), 0U) << "but twenty times";
+}
+
 TEST(screen, does_not_take_a_new_quiet_level_for_a_frozen_one) {
   auto values = noisy(60, 0.209, 0.002);
   for (auto& x : values) x = std::round(x * 1000) / 1000;
@@ -191,7 +205,7 @@ TEST(screen, treats_channels_apart) {
   for (int i = 0; i < 100; ++i) {
     frame f = row(i, stack, 500 + 0.3 * draw());
     f.indication.set(channel::o2, i == 50 ? 0.15 : 0.05);
-    judge.push(f, [&](const frame& out) {
+    judge.push(frame{f}, [&](const frame& out) {
       EXPECT_EQ(out.mark(stack), quality::good);
       EXPECT_EQ(has(out.mark(channel::o2), quality::outlier), i == 50);
     });
@@ -223,8 +237,8 @@ TEST(screen, after_finish_is_as_good_as_new) {
   for (int i = 0; i < 80; ++i) {
     const frame in = row(i, stack, i == 40 ? 900 : 500 + draw());
     frame a, b;
-    used.push(in, [&](const frame& out) { a = out; });
-    fresh.push(in, [&](const frame& out) { b = out; });
+    used.push(frame{in}, [&](const frame& out) { a = out; });
+    fresh.push(frame{in}, [&](const frame& out) { b = out; });
     EXPECT_EQ(a, b);
   }
 }

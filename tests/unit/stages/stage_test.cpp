@@ -7,6 +7,7 @@
 
 #include <string>
 #include <type_traits>
+#include <utility>
 #include <vector>
 
 namespace stilling {
@@ -145,6 +146,38 @@ TEST(chain, is_also_fed_in_its_middle) {
   line.push(flour{10}, sink);
   line.push(flour{20}, sink);
   EXPECT_EQ(seen, (std::vector<std::string>{"bread 30"}));
+}
+
+/// Adds to what it is given and moves it on.
+struct salter {
+  using emits = items<flour>;
+  template <class Sink> constexpr void push(flour&& f, Sink&& sink) noexcept {
+    ++f.weight;
+    sink(std::move(f));
+  }
+  template <class Sink> constexpr void finish(Sink&&) noexcept {}
+};
+static_assert(accepts<salter, flour>);
+
+TEST(chain, adds_in_place_to_what_was_given_away) {
+  auto line = salter{} | salter{};
+  flour sack{10};
+  const flour* last = nullptr;
+  line.push(std::move(sack), [&](const flour& f) { last = &f; });
+  EXPECT_EQ(last, &sack);
+  EXPECT_EQ(last->weight, 12);
+}
+
+TEST(chain, leaves_alone_what_was_not) {
+  auto line = salter{} | salter{};
+  flour sack{10};
+  const flour shelf{20};
+  int seen = 0;
+  line.push(sack, [&](const flour& f) { seen = f.weight; });
+  EXPECT_EQ(seen, 12);
+  EXPECT_EQ(sack.weight, 10);
+  line.push(shelf, [&](const flour& f) { seen = f.weight; });
+  EXPECT_EQ(seen, 22);
 }
 
 TEST(chain, brackets_do_not_matter) {

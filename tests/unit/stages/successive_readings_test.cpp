@@ -52,7 +52,7 @@ class looked_at {
     e.scatter = 0.2;
     v.trends.set(stack, e);
     v.trends.set(oxygen, e);
-    stage_.push(v, [&](const verdict& out) { said = out; });
+    stage_.push(verdict{v}, [&](const verdict& out) { said = out; });
     return said.trends[stack];
   }
   judgement is(double t, double x) { return push(t, x).is; }
@@ -233,7 +233,7 @@ TEST(successive_readings, end_where_another_channel_was_seen_to_leave_before) {
     trend_estimate o;
     if (t == 140) o.departed = at(137);
     v.trends.set(oxygen, o);
-    stage.push(v, [&](const verdict& out) { departed = out.trends[stack].departed; });
+    stage.push(verdict{v}, [&](const verdict& out) { departed = out.trends[stack].departed; });
   }
   EXPECT_EQ(departed, at(137));
 }
