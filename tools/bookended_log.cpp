@@ -48,7 +48,7 @@ std::vector<std::string> drift_assumptions(const log_options& o, std::span<const
                                                    : std::string{},
                                   words_of(c, parts[i].of[c], as)));
   if (out.empty())
-    out.emplace_back("drift_correction: the log has neither O2 nor CO, so nothing was corrected");
+    out.emplace_back("drift_correction: there is no reading of O2 or CO, so nothing was corrected");
   return out;
 }
 

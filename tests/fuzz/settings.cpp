@@ -45,7 +45,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* bytes, std::size_t siz
   log_options to;
   settings_list list;
   for (auto part :
-       {reading_settings, criterion_settings, judging_settings, shown_settings, figure_settings})
+       {reading_settings, criterion_settings, judging_settings, drift_settings, shown_settings,
+        figure_settings})
     for (auto& s : part(to)) list.push_back(std::move(s));
   const answers typed(list.size());
   try {

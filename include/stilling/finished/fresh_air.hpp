@@ -27,14 +27,14 @@ namespace stilling {
 
 class fresh_air {
  public:
-  using emits = items<bookends>;
+  using emits = items<bookends, note>;
 
   explicit fresh_air(const session_settings& s) noexcept : limits_{s.steadiness.limits} {}
 
   template <class Sink> void push(const verdict& v, Sink&&) noexcept {
     for (const channel c : all_channels)
       if (checked_in_air.contains(c) && v.row.usable(c)) seen_.insert(c);
-    const bool said = v.in == phase::fresh_air && v.why == cause::said;
+    const bool said = says_air_;
     if (v.fire.burning || v.fire.has_burned) {
       const bool cold = v.fire.net && *v.fire.net < no_heat;
       if (v.fire.burning || !(said || cold)) after_.clear();
@@ -49,6 +49,13 @@ class fresh_air {
     if (said == said_) before_.keep(v);
   }
 
+  /// The same words as in `phases`, believed where nothing burns.
+  template <class Sink> void push(const note& n, Sink&& sink) noexcept {
+    if (n.text.starts_with("fresh air")) says_air_ = true;
+    if (n.text.starts_with("probe in") || n.text.starts_with("burner on")) says_air_ = false;
+    sink(n);
+  }
+
   template <class Sink> void finish(Sink&& sink) noexcept {
     bookends out;
     for (const channel c : all_channels)
@@ -59,7 +66,7 @@ class fresh_air {
     before_.clear();
     after_.clear();
     seen_ = {};
-    said_ = burned_ = false;
+    said_ = says_air_ = burned_ = false;
     lit_.reset();
   }
 
@@ -98,7 +105,9 @@ class fresh_air {
   rate_limits limits_;
   kept_rows before_, after_;
   channel_set seen_;
-  bool said_ = false, burned_ = false;
+  bool says_air_ = false;  // now
+  bool said_ = false;      // ever, before the first fire
+  bool burned_ = false;
   std::optional<instant> lit_;
 };
 

@@ -82,6 +82,25 @@ TEST(fresh_air, what_the_person_calls_so_is_taken_and_nothing_else) {
   EXPECT_NEAR(before.mean, 20.7 * percent, 0.05 * percent);
 }
 
+TEST(fresh_air, the_persons_word_is_enough_where_no_stack_is_measured) {
+  for (const bool says_so : {false, true}) {
+    looked_for x;
+    const auto hold = [&](double from, double to, double oxygen, double monoxide) {
+      for (double t = from; t < to; t += 1) {
+        frame f = invented::row(t, channel::o2, oxygen);
+        f.indication.set(channel::co, monoxide);
+        x.push(f);
+      }
+    };
+    hold(0, 90, 0.207, 0);
+    hold(90, 400, 0.05, 20 * ppm);
+    if (says_so) x.note_at(400, "fresh air");
+    hold(400, 520, 0.203, 0);
+    EXPECT_EQ(x.finish().of[channel::o2].after.is,
+              says_so ? bookend_fault::none : bookend_fault::absent);
+  }
+}
+
 TEST(fresh_air, a_cell_that_still_comes_back_is_waited_for) {
   looked_for x;
   x.hold(0, 90, air_before);

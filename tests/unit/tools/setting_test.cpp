@@ -57,7 +57,8 @@ TEST(log_settings, each_key_and_each_option_is_there_once) {
   log_options to;
   std::set<std::string> keys, options;
   for (auto part :
-       {reading_settings, criterion_settings, judging_settings, shown_settings, figure_settings}) {
+       {reading_settings, criterion_settings, judging_settings, drift_settings, shown_settings,
+        figure_settings}) {
     for (const auto& s : part(to)) {
       EXPECT_TRUE(s.take);
       EXPECT_FALSE(s.key.empty() && s.option.empty());
