@@ -20,7 +20,7 @@ using namespace writing;
 constexpr std::string_view alarm = "alarm", columns = "columns", signers = "signers";
 
 /// Of page_style(), as a Content-Security-Policy spells it (base64 of SHA-256).
-constexpr std::string_view style_hash = "R4jrk0KAgbT7eowKVgDE/ZYa1ikM+rIw6oszJyluI+w=";
+constexpr std::string_view style_hash = "ZPL/+imS+D+o+mBW2wgW8aq3QL77h893IvpRx6+P1XU=";
 
 std::string_view list_for(const part& p) noexcept {
   return std::holds_alternative<bullet>(p)  ? "<ul>\n"
