@@ -236,8 +236,9 @@ section what_it_saves(const reported& r) {
       "{} {}.",
       more ? "more" : "less", between(in_percent, "%", 1), more ? "more" : "less");
   if (use) {
-    put(text, " If you burn {:g} {} in a year, that is {}", use->amount,
-        printable(r.about.fuel_unit), between(year->amount, r.about.fuel_unit, 0));
+    put(text, " If you burn {:g} {} in a year, that is {} {}", use->amount,
+        printable(r.about.fuel_unit), between(year->amount, r.about.fuel_unit, 0),
+        more ? "more" : "less");
     if (year->money)
       put(text, ", or {} at the price stated", between(*year->money, r.about.currency, 0));
     text += '.';

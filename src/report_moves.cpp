@@ -5,6 +5,7 @@
 // which is best, and what it saves in a year.
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
 
 #include "report_parts.hpp"
@@ -191,6 +192,13 @@ std::string before_and_after(const std::vector<settled_row>& rows, const reporte
   return text + '.';
 }
 
+/// At least two decimals, as prices are written.
+std::string price_of(double price) {
+  const auto as_written = fmt::format("{:.2f}", price);
+  return std::abs(price - std::floor(100 * price + 0.5) / 100) < 1e-9 ? as_written
+                                                                      : fmt::format("{:g}", price);
+}
+
 /// "23 ± 3 gal (20 to 26)"
 std::string amount_of(const difference& d, std::string_view unit_name) {
   const auto x = readable_of(d.expanded(), 2);
@@ -271,8 +279,8 @@ section what_that_saves(const reported& r) {
     put(text, " Of {:g} {} a year that is {} {}", use->amount, printable(r.about.fuel_unit),
         amount_of(year->amount, r.about.fuel_unit), less);
     if (year->money)
-      put(text, "; at {:g} {} for each, {} {}", *use->price, printable(r.about.currency),
-          amount_of(*year->money, r.about.currency), less);
+      put(text, "; at {} {}/{}, {} {}", price_of(*use->price), printable(r.about.currency),
+          printable(r.about.fuel_unit), amount_of(*year->money, r.about.currency), less);
     text += '.';
   } else {
     put(text, " Of {} burned in a year that is {} {}, at {} each {}.", short_blank, short_blank,

@@ -230,11 +230,11 @@ section who_and_with_what(const reported& r) {
       answer{"By whom", fmt::format("{}, {}, telephone {}", said_or_blank(p.technician),
                                     said_or_blank(p.company), said_or_blank(p.phone))});
   to.parts.emplace_back(
-      answer{"On what", fmt::format("appliance {}, burner {}, nozzle {}, oil pressure {}; fuel: {}",
+      answer{"On what", fmt::format("appliance {}; burner {}; nozzle {}; oil pressure {}; fuel {}",
                                     said_or_blank(p.appliance), said_or_blank(p.burner), nozzle,
                                     pressure, r.as.burned->label)});
   to.parts.emplace_back(answer{
-      "With what", fmt::format("instrument {}, serial number {}, calibrated {}",
+      "With what", fmt::format("instrument {}; serial number {}; calibrated {}",
                                said_or_blank(p.instrument), said_or_blank(p.instrument_serial),
                                p.calibrated.empty() ? std::string{short_blank}
                                                     : printable(p.calibrated))});

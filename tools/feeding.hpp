@@ -6,6 +6,7 @@
 
 #include <array>
 #include <chrono>
+#include <concepts>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -16,6 +17,8 @@
 #include "sources.hpp"
 #include "stamps.hpp"
 #include "stilling/decoding/break_mark.hpp"
+#include "stilling/decoding/fields.hpp"
+#include "stilling/items/layout.hpp"
 
 // Bytes from a source into a log, stamped and recorded on the way where that is asked for.
 
@@ -40,10 +43,11 @@ class intake {
   /// The bytes as the library shall see them, and as they are recorded. Likewise below: what broke
   /// off is said in the log itself.
   std::string_view take(std::string_view bytes) {
-    if (!stamps_) {
-      if (!bytes.empty()) within_line_ = bytes.back() != '\n' && bytes.back() != '\r';
-      return recorded(bytes);
+    if (!bytes.empty()) {
+      within_line_ = bytes.back() != '\n' && bytes.back() != '\r';
+      remember_newest_row(bytes);
     }
+    if (!stamps_) return recorded(bytes);
     stamped_.clear();
     stamps_->push(bytes, clock_.time(), stamped_);
     return recorded(stamped_);
@@ -51,6 +55,7 @@ class intake {
   /// What comes next does not continue the line under way.
   std::string_view tear() {
     stamped_.clear();
+    tail_.clear();
     if (stamps_) stamps_->tear(stamped_);
     else if (within_line_) stamped_ = {torn_line_mark, '\n'};
     within_line_ = false;
@@ -73,6 +78,23 @@ class intake {
     if (stamps_) stamps_->finish(stamped_);
     return recorded(stamped_);
   }
+  /// A note may come in between: what was taken ends with a line.
+  [[nodiscard]] bool between_lines() const noexcept { return !within_line_; }
+  /// A note by the person at the burner, as a line of the log: at the time of its newest row where
+  /// that is plain from `columns` (may be null), else at that of the row after it.
+  std::string_view write_note(std::string_view words, const layout* columns) {
+    const bool stamps_notes = stamps_ && !stamps_->has_own_times();
+    const auto when = stamps_notes ? std::string_view{} : newest_time(columns);
+    // Words that begin like a time would be taken for one.
+    const bool guarded = when.empty() && !words.empty() && words.front() <= '9';
+    const auto line = fmt::format("{}#{}{}{} {}\n", within_line_ ? "\n" : "",
+                                  when.empty() ? "" : " ", when, guarded ? " remark" : "", words);
+    within_line_ = false;
+    stamped_.clear();
+    if (stamps_) stamps_->push(line, clock_.time(), stamped_);
+    else stamped_ = line;
+    return recorded(stamped_);
+  }
   /// Where silence has a meaning: the library's clock is ours.
   [[nodiscard]] std::optional<instant> time() const {
     if (!stamps_ || stamps_->has_own_times()) return std::nullopt;
@@ -87,6 +109,39 @@ class intake {
   }
 
  private:
+  /// The end of what was taken, as far as it may hold the newest whole line that is no note.
+  void remember_newest_row(std::string_view bytes) {
+    constexpr std::size_t enough = 4096;
+    if (bytes.size() >= enough) tail_.clear(), bytes.remove_prefix(bytes.size() - enough);
+    else if (tail_.size() + bytes.size() > 2 * enough) tail_.erase(0, tail_.size() - enough);
+    tail_ += bytes;
+  }
+  [[nodiscard]] std::string_view newest_time(const layout* columns) const {
+    if (columns == nullptr || columns->labelled || columns->time.form == clock_form::none ||
+        columns->time.second != columns->time.field)
+      return {};
+    std::string_view rest = tail_;
+    for (auto end = rest.find_last_of("\r\n"); end != std::string_view::npos && end > 0;
+         end = rest.find_last_of("\r\n")) {
+      rest = rest.substr(0, end);
+      const auto begin = rest.find_last_of("\r\n");
+      if (begin == std::string_view::npos) return {};  // perhaps not the whole of the line
+      const auto line = rest.substr(begin + 1);
+      if (trimmed(line).empty() || trimmed(line).front() == '#') continue;
+      field f;
+      field_cursor cursor{line, columns->separator};
+      for (std::uint32_t i = 0; i <= columns->time.field; ++i)
+        if (!cursor.next(f)) return {};
+      // Neither a name nor what noise left of a number.
+      const auto letters = columns->time.form == clock_form::number
+                               ? std::string_view{"0123456789.-"}
+                               : std::string_view{"0123456789.-:+/TZ "};
+      return f.text.find_first_not_of(letters) == std::string_view::npos ? f.text
+                                                                         : std::string_view{};
+    }
+    return {};
+  }
+
   std::string_view recorded(std::string_view bytes) {
     if (record_ && !bytes.empty()) record_->write(bytes);
     return bytes;
@@ -96,8 +151,16 @@ class intake {
   std::optional<stamper> stamps_;
   std::optional<outlet> record_;
   std::string stamped_;
+  std::string tail_;
   bool within_line_ = false;
   bool where_needed_;
+};
+
+/// Someone beside the log who cannot wait for its next row: called at least once in a `beat`, with
+/// words for the log now and then.
+template <class Spoke> concept person_at_the_burner = requires(Spoke& s) {
+  { s.beat() } -> std::convertible_to<std::chrono::milliseconds>;
+  { s.next_note() } -> std::convertible_to<std::optional<std::string>>;
 };
 
 /// Reads a source to its end, as below.
@@ -107,7 +170,12 @@ template <class Source, class Log, class Spoke>
   using enum portion::state;
   if (!from.fault().empty()) return std::string{from.fault()};
   intake in{o};
-  const auto wait = o.stamped ? std::optional{std::chrono::milliseconds{1000}} : std::nullopt;
+  auto wait = o.stamped ? std::optional{std::chrono::milliseconds{1000}} : std::nullopt;
+  const auto take_notes = [&] {
+    if constexpr (person_at_the_burner<Spoke>)
+      while (auto words = spoke.next_note()) log.push(in.write_note(*words, log.columns()));
+  };
+  if constexpr (person_at_the_burner<Spoke>) wait = spoke.beat();
   std::array<char, 65'536> piece;
   bool any = false;
   std::string fault = in.fault();
@@ -119,6 +187,7 @@ template <class Source, class Log, class Spoke>
     if (got.is == torn) log.push(in.tear());
     if (got.is == reconnect) log.push(in.reconnect());
     if (got.is == bytes) log.push(in.take({piece.data(), got.size}));
+    if (in.between_lines()) take_notes();
     any = any || got.size > 0;
     fault = in.fault();
     seen.add(got.size);
@@ -128,6 +197,7 @@ template <class Source, class Log, class Spoke>
   seen.clear();
   if (!fault.empty() && !any) return fault;
   // Also where the source failed: what came before it is worth its last word.
+  take_notes();
   log.push(in.rest());
   if (fault.empty()) fault = in.fault();
   log.finish();

@@ -30,7 +30,7 @@
 #include "told_later.hpp"
 
 // One log from its first byte to its last word, in the form a printer gives it. A printer with a
-// `look` also sees every verdict.
+// `look` also sees every verdict, one with `judged_by` by which settings the log is judged.
 
 namespace stilling::command {
 
@@ -93,6 +93,8 @@ template <class Printer> class judged_log {
   [[nodiscard]] const log_summary& summary() const noexcept { return summary_; }
   [[nodiscard]] const rejected_lines& rejected() const noexcept { return rejected_; }
   [[nodiscard]] const presentation& shown_as() const noexcept { return as_; }
+  /// The columns in effect; null before there are any.
+  [[nodiscard]] const layout* columns() const noexcept { return columns_ ? &*columns_ : nullptr; }
   /// Why a log with these columns cannot be judged as asked; empty: it can.
   [[nodiscard]] std::string_view refusal() const noexcept { return refusal_; }
 
@@ -144,6 +146,8 @@ template <class Printer> class judged_log {
     if (log_.found() != nullptr) as_.follow(*log_.found());
     for (auto& a : drift_assumptions(options_, parts_, as_))
       summary_.assumptions.push_back(std::move(a));
+    if constexpr (requires(Printer& p) { p.judged_by(fitted.settings); })
+      printer_.judged_by(fitted.settings);
     printer_.begin(text_, log_.found(), as_);
     auto ahead = forecast_for(fitted.settings);
     if (!forecast_) ahead.channels = {};
@@ -152,7 +156,10 @@ template <class Printer> class judged_log {
   }
 
   [[nodiscard]] auto sink() noexcept {
-    return overloaded{[this](const layout& l) { as_.follow(l); },
+    return overloaded{[this](const layout& l) {
+                        as_.follow(l);
+                        columns_ = l;
+                      },
                       [this](const rejection& r) {
                         summary_.add(r);
                         remember(r);
@@ -207,6 +214,7 @@ template <class Printer> class judged_log {
   log_summary summary_;
   rejected_lines rejected_;
   told_later later_;  // where the log is judged in hindsight
+  std::optional<layout> columns_;
   std::string text_;
   std::string refusal_;
 };

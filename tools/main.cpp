@@ -29,7 +29,8 @@ int run(int count, char** arguments) {
                                [](const look_request& r) { return look(r); },
                                [](const check_request& r) { return check(r); },
                                [](const simulate_request& r) { return simulate(r); },
-                               [](const list_request& r) { return list(r); }},
+                               [](const list_request& r) { return list(r); },
+                               [](const watch_request& r) { return watch(r); }},
                     std::get<request>(asked));
 }
 

@@ -11,6 +11,7 @@
 #include "hindsight.hpp"
 #include "log_words.hpp"
 #include "report_options.hpp"
+#include "watch_options.hpp"
 
 namespace stilling::command {
 namespace {
@@ -207,11 +208,16 @@ void add_simulate(CLI::App& to, simulate_request& r, bool& listing) {
   to.add_option("--out", r.log, "Write the log to this file")->type_name("FILE");
   to.add_option("--truth", r.truth, "Write what truly happened to this file, as JSON")
       ->type_name("FILE");
+  to.add_option("--pace", r.pace,
+                "Write the rows as time passes, so many times as fast as they were taken")
+      ->type_name("N")
+      ->check(CLI::Range(0.01, 10000.0).description(""));
   to.add_flag("--list", listing, "The scenarios, a sentence each")->excludes(name);
   to.footer(
       "Examples:\n"
       "  stilling simulate --list\n"
       "  stilling simulate first_visit --seed 7 | stilling settle\n"
+      "  stilling simulate first_visit --seed 7 --pace 20 | stilling watch\n"
       "Everything it writes is invented: no burner was tested.");
 }
 
@@ -245,13 +251,16 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   simulate_request simulating;
   report_request reporting;
   list_request listing;
+  watch_request watching;
   log_words settled{settling.log}, looked_at{looking.log}, checked{checking.log};
+  log_words watched{watching.log};
   derive_words derived{log_words{deriving.log, derive_settings(deriving)}};
   report_words reported{reporting};
   std::string joint, subject;
   bool list_scenarios = false;
   auto* settle = app.add_subcommand("settle", "Logs or a stream in, settled readings out");
   auto* report = app.add_subcommand("report", "A finished test, told on paper or to a program");
+  auto* watch = app.add_subcommand("watch", "A live test on one screen, for whoever stands by it");
   auto* derive = app.add_subcommand("derive", "Combustion figures from readings typed by hand");
   auto* look = app.add_subcommand("look", "What passes at one joint of the chain, row by row");
   auto* check = app.add_subcommand("check", "How a log would be read, without judging it");
@@ -259,6 +268,7 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   auto* list = app.add_subcommand("list", "Channels and their units, fuels, criteria, limits");
   add_settle(*settle, settling, settled);
   reported.offer(*report);
+  add_watch(*watch, watching, watched);
   add_derive(*derive, deriving, derived);
   add_look(*look, looking, joint, looked_at);
   add_check(*check, checking, checked);
@@ -277,6 +287,7 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     if (*derive) derived.said.take();
     if (*look) looked_at.take();
     if (*check) checked.take();
+    if (*watch) watched.take();
   } catch (const CLI::CallForHelp&) {
     return last_word{0, app.help()};
   } catch (const CLI::CallForVersion& e) {
@@ -284,8 +295,8 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   } catch (const CLI::ParseError& e) {
     if (count < 2) return last_word{2, app.help()};
     if (app.get_subcommands().empty() && arguments[1][0] != '-')
-      return last_word{2, fmt::format("no verb is called '{}'; the verbs are settle, report, "
-                                      "derive, look, check, simulate and list",
+      return last_word{2, fmt::format("no verb is called '{}'; the verbs are settle, watch, "
+                                      "report, derive, look, check, simulate and list",
                                       arguments[1])};
     return refuse(e.what());
   } catch (const refusal& why) {
@@ -301,6 +312,14 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     return request{settling};
   }
   if (*report) return request{reporting};
+  if (*watch) {
+    std::vector<std::string> files;
+    if (!watching.file.empty()) files.push_back(watching.file);
+    if (auto why = settle_live(watching.log.live, files, ""); !why.empty()) return refuse(why);
+    if (!files.empty()) watching.file = files[0];
+    if (auto why = settle_watch(watching, *watch); !why.empty()) return refuse(why);
+    return request{watching};
+  }
   if (*derive) {
     const bool table = derive->get_option("--table")->count() > 0;
     if (const auto why = settle_derive(deriving, derived, table); !why.empty()) return refuse(why);

@@ -77,6 +77,16 @@ struct look_request {
   log_options log;
 };
 
+struct watch_request {
+  std::string file;  // "-" or empty: standard input
+  log_options log;
+  bool plain = false;  // line by line
+  bool bell = false;
+  bool serve = false;
+  int port = 0;  // 0: any that is free
+  std::string address = "127.0.0.1";
+};
+
 struct check_request {
   std::string file;
   log_options log;
@@ -87,6 +97,7 @@ struct simulate_request {
   std::string scenario;  // empty: list them
   std::uint64_t seed = 1;
   std::string log, truth;  // empty: standard output; none
+  double pace = 0;         // rows come as time passes, so many times as fast; 0: at once
 };
 
 struct derive_request {
@@ -109,8 +120,8 @@ struct list_request {
 };
 
 using request =
-    std::variant<settle_request, report_request, derive_request, look_request, check_request,
-                 simulate_request, list_request>;
+    std::variant<settle_request, watch_request, report_request, derive_request, look_request,
+                 check_request, simulate_request, list_request>;
 
 /// Nothing to run: help that was asked for (status 0), or what was wrong (status 2).
 struct last_word {

@@ -20,13 +20,9 @@ namespace {
 
 volatile std::sig_atomic_t stop = 0;
 std::array<int, 2> wake_up{-1, -1};  // a pipe, so that no wait can miss the wish
+std::string* kept_complaints = nullptr;
 
-void wish_to_stop(int) {
-  const int error = errno;
-  stop = 1;
-  [[maybe_unused]] const auto written = ::write(wake_up[1], "", 1);
-  errno = error;
-}
+void hear_signal(int) { wish_to_stop(); }
 
 bool write_all(int descriptor, std::string_view text) noexcept {
   while (!text.empty()) {
@@ -49,7 +45,7 @@ void arrange_signals() noexcept {
   std::signal(SIGPIPE, SIG_IGN);
   if (::pipe2(wake_up.data(), O_CLOEXEC | O_NONBLOCK) != 0) return;
   struct sigaction action {};
-  action.sa_handler = wish_to_stop;
+  action.sa_handler = hear_signal;
   for (const int signal : {SIGINT, SIGTERM, SIGHUP}) {
     struct sigaction before {};
     // Whoever started us may have had a reason to ignore it (nohup).
@@ -59,6 +55,13 @@ void arrange_signals() noexcept {
 }
 
 bool stop_wished() noexcept { return stop != 0; }
+
+void wish_to_stop() noexcept {
+  const int error = errno;
+  stop = 1;
+  [[maybe_unused]] const auto written = ::write(wake_up[1], "", 1);
+  errno = error;
+}
 
 wake wait_for(int descriptor, std::optional<std::chrono::milliseconds> at_most) noexcept {
   while (!stop_wished()) {
@@ -156,8 +159,11 @@ bool outlet::keep() {
 void complain(std::string_view text) {
   std::string line = fmt::format("stilling: {}", text);
   if (!line.ends_with('\n')) line += '\n';
-  write_all(STDERR_FILENO, line);
+  if (kept_complaints != nullptr) *kept_complaints += line;
+  else write_all(STDERR_FILENO, line);
 }
+
+void keep_complaints(std::string* in) noexcept { kept_complaints = in; }
 
 bool may_colour(int descriptor) noexcept {
   const char* const against = std::getenv("NO_COLOR");

@@ -20,6 +20,8 @@ namespace stilling::command {
 /// failed write instead of a signal.
 void arrange_signals() noexcept;
 [[nodiscard]] bool stop_wished() noexcept;
+/// As if Ctrl-C had been pressed.
+void wish_to_stop() noexcept;
 
 enum class wake : std::uint8_t { ready, quiet, stopped };
 /// Until `descriptor` (-1: nothing) can be read or has failed, or that long; stopped: by the wish
@@ -99,6 +101,8 @@ class outlet {
 
 /// `stilling: ...` on standard error.
 void complain(std::string_view text);
+/// While `in` is not null, complaints are kept there, a line each: a screen is up.
+void keep_complaints(std::string* in) noexcept;
 /// May text be set off by brightness? Only on a terminal, and not against the person's wish.
 [[nodiscard]] bool may_colour(int descriptor) noexcept;
 

@@ -182,6 +182,20 @@ void write(std::string& to, const discontinuity& d);
 /// "the clock went back"
 [[nodiscard]] std::string_view words_of(break_kind k) noexcept;
 
+/// Pieces of sentences, for whoever lays a page out: "16:42:07", "stack temperature", "°F",
+/// "471.2 ± 0.8 °F", and of a difference with its expanded uncertainty "+0.9 ± 0.2 %". A figure
+/// that is a temperature, not a distance of two, has no difference here. `step`: of the display,
+/// canonical, 0: unknown; nobody reads more than a decimal beyond it.
+[[nodiscard]] std::string time_words(instant t);
+[[nodiscard]] std::string_view name_words(channel c) noexcept;
+[[nodiscard]] std::string_view unit_words(unit u) noexcept;
+[[nodiscard]] std::string value_words(channel c, const channel_reading& r, const presentation& as);
+[[nodiscard]] std::string value_words(figure f, const derived_value& d, const presentation& as);
+[[nodiscard]] std::string change_words(channel c, double value, double expanded, double step,
+                                       const presentation& as);
+[[nodiscard]] std::string change_words(figure f, double value, double expanded,
+                                       const presentation& as);
+
 /// The settled readings side by side, each with its uncertainty.
 void write_table(std::string& to, std::span<const settled_reading> closed, const presentation& as,
                  bool every_figure = false);

@@ -186,7 +186,7 @@ class Particulars(CommandTest):
         text = text.stdout.decode()
         self.assertIn("For whom   R. Quill, at ____", text)
         self.assertIn("Of 900 gal a year that is ", text)
-        self.assertIn(" at 3.8 $ for each, ", text)
+        self.assertIn(" at 3.80 $/gal, ", text)
 
     def test_in_the_settings_file_too(self):
         path = self.file("s.toml", 'fuel = "b20"\n[particulars]\ncustomer = "R. Quill"\n')

@@ -132,9 +132,9 @@ TEST(report, the_customer_has_a_page_and_copies_are_counted) {
 TEST(report, what_was_not_said_is_a_place_to_write_on) {
   test_of_a_burner b;
   b.move_once();
-  EXPECT_THAT(b.words(), HasSubstr("appliance ____________________, burner"));
+  EXPECT_THAT(b.words(), HasSubstr("appliance ____________________; burner"));
   b.about.appliance = "cast boiler\x1B[2J";
-  EXPECT_THAT(b.words(), HasSubstr("appliance cast boiler\xEF\xBF\xBD[2J, burner ____"));
+  EXPECT_THAT(b.words(), HasSubstr("appliance cast boiler\xEF\xBF\xBD[2J; burner ____"));
   EXPECT_TRUE(b.object()["about"]["burner"].is_null());
 }
 

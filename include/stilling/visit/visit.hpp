@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <cstdint>
@@ -113,7 +114,8 @@ class visit {
     std::optional<instant> since, before;  // the last reading was declared, and ended
     for (const auto& state : settled_) {
       settled_row row{state, {}, false, {}, {}, {}};
-      const instant end = state.read.to.value_or(state.read.last_seen);
+      // An open one was last heard of when it was declared, and still lasts.
+      const instant end = state.read.to.value_or(std::max(state.read.last_seen, newest_instant()));
       for (std::size_t i = 0; i < notes_.size(); ++i) {
         const auto& n = notes_[i];
         if (since && n.at <= *since) continue;
