@@ -15,6 +15,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 from command import HEADER, CommandTest, main, run, simulated, steady_log
+from picture import picture
 
 GOLDEN = Path(__file__).parent.parent / "golden"
 HTML = "{http://www.w3.org/1999/xhtml}"
@@ -31,9 +32,9 @@ def words_of(element):
     return "".join(element.itertext())
 
 
-def outline(page):
+def outline(within):
     """A line for every element that says something or stands somewhere in a picture."""
-    for e in page.find(HTML + "body").iter():
+    for e in within.iter():
         said = " ".join((e.text or "").split())
         places = [f"{k}={e.get(k)}" for k in PLACES if e.get(k)]
         if local(e.tag) == "path":
@@ -149,10 +150,20 @@ class Page(CommandTest):
     def test_golden(self):
         _, page = self.page(log=(GOLDEN / "visit.csv").read_bytes())
         kept = GOLDEN / "visit_page.txt"
-        now = list(outline(page))
+        now = list(outline(page.find(HTML + "body")))
         if os.environ.get("RENEW_GOLDEN"):
             kept.write_text("\n".join(now) + "\n", encoding="utf-8")
-        before = kept.read_text(encoding="utf-8").splitlines()
+        self.assert_alike(now, kept.read_text(encoding="utf-8").splitlines())
+
+    def test_the_picture_in_readme_is_that_of_the_demo(self):
+        drawn = picture(self.page(log=simulated("first_visit", 7))[0])
+        kept = GOLDEN / "first_visit.svg"
+        if os.environ.get("RENEW_GOLDEN"):
+            kept.write_text(drawn, encoding="utf-8")
+        self.assert_alike(*(list(outline(ElementTree.fromstring(text)))
+                            for text in (drawn, kept.read_text(encoding="utf-8"))))
+
+    def assert_alike(self, now, before):
         self.assertEqual([NUMBER.sub("#", line) for line in now],
                          [NUMBER.sub("#", line) for line in before])
         for new, old in zip(now, before):
