@@ -349,8 +349,8 @@ bool chart::write_course(std::string& to, const visit& test, const presentation&
       "aria-labelledby=\"course-title course-desc\" xmlns=\"http://www.w3.org/2000/svg\">\n"
       "<title id=\"course-title\">How the test went, from {} to {}</title>\n"
       "<desc id=\"course-desc\">{}</desc>\n{}",
-      pixels(height), clock_of(k.from, as), clock_of(k.to, as), marked_up(words_of_course(test, as)),
-      patterns);
+      pixels(height), clock_of(k.from, as), clock_of(k.to, as),
+      marked_up(words_of_course(test, as)), patterns);
   put_strip(to, k, test, bottom);
   put_leaders(to, k, places, bottom);
   for (const auto& p : panels) put_panel(to, p, k, test, as);
