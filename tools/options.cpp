@@ -307,7 +307,8 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     if (count < 2) return last_word{2, app.help()};
     if (app.get_subcommands().empty() && arguments[1][0] != '-')
       return last_word{2, fmt::format("no verb is called '{}'; the verbs are settle, watch, "
-                                      "report, derive, look, check, keep, past, simulate and list",
+                                      "report, derive, look, check, keep, past, simulate and "
+                                      "list",
                                       arguments[1])};
     return refuse(e.what());
   } catch (const refusal& why) {

@@ -145,7 +145,7 @@ struct list_request {
 
 using request =
     std::variant<settle_request, watch_request, report_request, derive_request, look_request,
-                 check_request, simulate_request, list_request, keep_request, past_request>;
+                 check_request, keep_request, past_request, simulate_request, list_request>;
 
 /// Nothing to run: help that was asked for (status 0), or what was wrong (status 2).
 struct last_word {
