@@ -14,7 +14,7 @@ namespace stilling::command {
 
 log_words::log_words(log_options& to, settings_list more) : to_{to} {
   for (auto part : {reading_settings, live_settings, criterion_settings, judging_settings,
-                    drift_settings, shown_settings, figure_settings})
+                    drift_settings, shown_settings, figure_settings, particulars_settings})
     for (auto& s : part(to)) list_.push_back(std::move(s));
   for (auto& s : more) list_.push_back(std::move(s));
   typed_.resize(list_.size());
@@ -77,6 +77,7 @@ void log_words::take() {
   take_table(filed, "--fuel", "fuel");
   take_table(filed, "--limits", "limits");
   take_table(filed, "--instrument", "instrument");
+  take_table(filed, "--particulars", "particulars");
   take_all(list_, typed_, filed);
   if (const auto against = settle_fuel(to_)) {
     const auto* said = who_said(against->governs, list_, typed_, filed);
@@ -97,7 +98,8 @@ void log_words::take() {
 }
 
 /// `--criterion` typed: a name, or a file with a criterion of one's own; and likewise `--fuel`,
-/// `--limits`, `--instrument`. Either way it stands in place of what a settings file says.
+/// `--limits`, `--instrument`, `--particulars`. Either way it stands in place of what a settings
+/// file says.
 void log_words::take_table(answers& filed, std::string_view option, std::string_view table) {
   const auto at = static_cast<std::size_t>(
       std::ranges::find(list_, option, &setting::option) - list_.begin());

@@ -24,6 +24,7 @@ int run(int count, char** arguments) {
     return word->status;
   }
   return std::visit(overloaded{[](const settle_request& r) { return settle(r); },
+                               [](const report_request& r) { return command::report(r); },
                                [](const derive_request& r) { return derive(r); },
                                [](const look_request& r) { return look(r); },
                                [](const check_request& r) { return check(r); },

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <memory>
 #include <optional>
@@ -60,6 +61,15 @@ struct settle_request {
   bool fail_on_rejection = false;
   std::string folder;  // empty: standard output
   unsigned jobs = 1;
+};
+
+struct report_request {
+  enum class manner : std::uint8_t { text, json };
+  settle_request test;    // one log
+  manner as = manner::text;
+  std::size_t width = 80;  // of the text, in columns
+  std::size_t copies = 1;
+  std::string out;         // empty: standard output
 };
 
 struct look_request {
@@ -134,8 +144,8 @@ struct list_request {
 };
 
 using request =
-    std::variant<settle_request, derive_request, look_request, check_request, simulate_request,
-                 list_request, watch_request, keep_request, past_request>;
+    std::variant<settle_request, watch_request, report_request, derive_request, look_request,
+                 check_request, keep_request, past_request, simulate_request, list_request>;
 
 /// Nothing to run: help that was asked for (status 0), or what was wrong (status 2).
 struct last_word {

@@ -13,6 +13,7 @@ inline constexpr int nothing_settled = 1;
 inline constexpr int not_understood = 2;
 
 [[nodiscard]] int settle(const settle_request& r);
+[[nodiscard]] int report(const report_request& r);
 [[nodiscard]] int derive(const derive_request& r);
 [[nodiscard]] int watch(const watch_request& r);
 [[nodiscard]] int look(const look_request& r);

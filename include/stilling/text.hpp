@@ -39,6 +39,14 @@ namespace stilling {
 /// The exact decimal of a time, in seconds.
 [[nodiscard]] std::string decimal_seconds(instant t);
 
+/// How far a zone's clocks are from UTC, as the system's database has it.
+struct wall_clock {
+  /// Seconds east of UTC at so many Unix seconds; null: times are told as UTC.
+  std::int32_t (*offset_at)(const void* zone, std::int64_t unix_seconds) noexcept = nullptr;
+  const void* zone = nullptr;
+  std::string name{};  // America/New_York
+};
+
 /// How results are shown: the log's own units, unless others are asked for, and the fuel whose
 /// figures are derived.
 struct presentation {
@@ -51,6 +59,7 @@ struct presentation {
   const fuel* burned = &no2_oil;
   derive_options how{};
   limit_set limits = residential_oil;
+  wall_clock clock{};  // of the times in sentences, where the log has dates
 
   /// Takes columns and units of a layout that came into effect.
   void follow(const layout& l) noexcept;
