@@ -51,6 +51,7 @@ void print_spread(const char* criterion, const session_settings& s, double per_s
 }  // namespace
 
 int main(int count, char** words) {
+  std::setvbuf(stdout, nullptr, _IOLBF, 0);
   const std::size_t rows = count > 1 ? std::strtoull(words[1], nullptr, 10) : 10'000'000;
   std::printf("basic blocks entered per row of eight channels, %zu rows each\n", rows);
   for (const double per_second : {1, 5, 10}) print_spread("field", {}, per_second, rows);

@@ -64,7 +64,7 @@ struct settle_request {
 };
 
 struct report_request {
-  enum class manner : std::uint8_t { text, json };
+  enum class manner : std::uint8_t { text, html, json };
   settle_request test;    // one log
   manner as = manner::text;
   std::size_t width = 80;  // of the text, in columns

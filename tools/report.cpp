@@ -38,6 +38,7 @@ std::string written(const report_request& asked, const reported& r) {
     case report_request::manner::text:
       stilling::report::write_text(text, r, asked.width, asked.copies);
       break;
+    case report_request::manner::html: stilling::report::write_html(text, r); break;
     case report_request::manner::json: stilling::report::write_json(text, r); break;
   }
   return text;

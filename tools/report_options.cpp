@@ -17,16 +17,23 @@ void report_words::offer(CLI::App& to) {
                      "--json", [this] { to_.as = report_request::manner::json; },
                      "One JSON object, for another program")
                    ->group(shown);
+  auto* html = to.add_flag_callback(
+                     "--html", [this] { to_.as = report_request::manner::html; },
+                     "One page with pictures, for a browser or a printer; it needs nothing else")
+                   ->group(shown)
+                   ->excludes(json);
   to.add_option("--width", to_.width, "Columns of the paper: 48 or 80 (80)")
       ->type_name("N")
       ->check(CLI::Range(stilling::report::least_width, std::size_t{400}).description(""))
       ->group(shown)
-      ->excludes(json);
+      ->excludes(json)
+      ->excludes(html);
   to.add_option("--copies", to_.copies, "Print it so often, each copy numbered (1)")
       ->type_name("N")
       ->check(CLI::Range(1U, 20U).description(""))
       ->group(shown)
-      ->excludes(json);
+      ->excludes(json)
+      ->excludes(html);
   to.add_option("--out", to_.out, "Write it to this file, whole or not at all")
       ->type_name("FILE")
       ->group(shown);
@@ -39,6 +46,7 @@ void report_words::offer(CLI::App& to) {
       "  stilling report test.csv                             the record and the owner's page\n"
       "  stilling report --particulars visit.toml --copies 2 --out test.txt test.csv\n"
       "  stilling report --width 48 --show degC,Pa test.csv   for a small printer\n"
+      "  stilling report --html --out test.html test.csv      with pictures, for a browser\n"
       "  stilling report --json test.csv                      for another program\n"
       "A form feed parts the pages. Status: 0 something settled, 1 nothing settled (the report\n"
       "says why), 2 the log or the command is not understood.");
