@@ -185,7 +185,7 @@ class Serve(CommandTest):
             done = subprocess.run(
                 [BROWSER, "--headless", "--no-sandbox", "--disable-gpu", "--dump-dom",
                  f"--user-data-dir={profile}", f"http://127.0.0.1:{self.port}/"],
-                capture_output=True, timeout=250, check=False)
+                capture_output=True, timeout=200, check=False)
         page = done.stdout.decode()
         self.assertIn("SETTLED", page)
         self.assertNotIn("Content Security Policy", done.stderr.decode())
