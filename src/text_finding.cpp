@@ -339,9 +339,15 @@ std::string words_of(const finding& f, const presentation& as) {
                      a.check_first);
 }
 
+std::string brief_words_of(const observation& o, const presentation& as) {
+  return capitalised(seen(o, shown_of(o, as)));
+}
+
 std::string brief_words_of(const finding& f, const presentation& as) {
   return capitalised(seen(f, shown_of(f, as)));
 }
+
+severity severity_of(const observation& o) noexcept { return grave_of(o.what); }
 
 void writing::append_finding(std::string& to, const finding& f, const presentation& as) {
   object o{to};

@@ -18,6 +18,7 @@ log_words::log_words(log_options& to, settings_list more) : to_{to} {
     for (auto& s : part(to)) list_.push_back(std::move(s));
   for (auto& s : more) list_.push_back(std::move(s));
   typed_.resize(list_.size());
+  filed_.resize(list_.size());
 }
 
 void log_words::offer(CLI::App& to, std::initializer_list<std::string_view> headings,
@@ -70,7 +71,7 @@ void log_words::add(CLI::App& to, const setting& s, std::optional<answer>& typed
 }
 
 void log_words::take() {
-  answers filed(list_.size());
+  auto& filed = filed_;
   if (!file_.empty()) filed = read_settings_file(file_, list_);
   take_table(filed, "--criterion", "criterion");
   take_table(filed, "--fuel", "fuel");

@@ -27,6 +27,8 @@ int run(int count, char** arguments) {
                                [](const derive_request& r) { return derive(r); },
                                [](const look_request& r) { return look(r); },
                                [](const check_request& r) { return check(r); },
+                               [](const keep_request& r) { return keep(r); },
+                               [](const past_request& r) { return past(r); },
                                [](const simulate_request& r) { return simulate(r); },
                                [](const list_request& r) { return list(r); },
                                [](const watch_request& r) { return watch(r); }},

@@ -8,6 +8,7 @@
 #include <memory>
 
 #include "help_page.hpp"
+#include "history_options.hpp"
 #include "log_words.hpp"
 #include "watch_options.hpp"
 
@@ -262,9 +263,13 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   simulate_request simulating;
   list_request listing;
   watch_request watching;
+  keep_request keeping;
+  past_request recalling;
   log_words settled{settling.log}, looked_at{looking.log}, checked{checking.log};
   log_words watched{watching.log};
   derive_words derived{log_words{deriving.log, derive_settings(deriving)}};
+  keep_words kept{keeping};
+  past_words recalled{recalling};
   std::string joint, subject;
   bool list_scenarios = false;
   auto* settle = app.add_subcommand("settle", "Logs or a stream in, settled readings out");
@@ -272,6 +277,8 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   auto* derive = app.add_subcommand("derive", "Combustion figures from readings typed by hand");
   auto* look = app.add_subcommand("look", "What passes at one joint of the chain, row by row");
   auto* check = app.add_subcommand("check", "How a log would be read, without judging it");
+  auto* keep = app.add_subcommand("keep", "Finished tests into a file, to be found again");
+  auto* past = app.add_subcommand("past", "Kept tests: list, compare over years, export, delete");
   auto* simulate = app.add_subcommand("simulate", "An invented test with known truth");
   auto* list = app.add_subcommand("list", "Channels and their units, fuels, criteria, limits");
   add_settle(*settle, settling, settled);
@@ -279,6 +286,8 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   add_derive(*derive, deriving, derived);
   add_look(*look, looking, joint, looked_at);
   add_check(*check, checking, checked);
+  kept.offer(*keep);
+  recalled.offer(*past);
   add_simulate(*simulate, simulating, list_scenarios);
   add_list(*list, subject);
 
@@ -294,6 +303,8 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     if (*look) looked_at.take();
     if (*check) checked.take();
     if (*watch) watched.take();
+    if (*keep) kept.take();
+    if (*past) recalled.take();
   } catch (const CLI::CallForHelp&) {
     return last_word{0, app.help()};
   } catch (const CLI::CallForVersion& e) {
@@ -302,7 +313,7 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     if (count < 2) return last_word{2, app.help()};
     if (app.get_subcommands().empty() && arguments[1][0] != '-')
       return last_word{2, fmt::format("no verb is called '{}'; the verbs are settle, watch, "
-                                      "derive, look, check, simulate and list",
+                                      "derive, look, check, keep, past, simulate and list",
                                       arguments[1])};
     return refuse(e.what());
   } catch (const refusal& why) {
@@ -340,6 +351,8 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     return request{looking};
   }
   if (*check) return request{checking};
+  if (*keep) return request{keeping};
+  if (*past) return request{recalling};
   if (*simulate) {
     if (list_scenarios) simulating.scenario.clear();
     else if (simulating.scenario.empty()) return refuse("which scenario? --list names them");

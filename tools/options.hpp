@@ -9,7 +9,9 @@
 #include <variant>
 #include <vector>
 
+#include "chosen_tests.hpp"
 #include "own_words.hpp"
+#include "stilling/history.hpp"
 #include "stilling/terms/settings.hpp"
 #include "stilling/text.hpp"
 #include "typed_reading.hpp"
@@ -104,6 +106,28 @@ struct derive_request {
   bool verbose = false;
 };
 
+/// Tests into a file of them.
+struct keep_request {
+  std::string database;
+  settle_request judged;  // the logs, and how they are judged
+  std::string settings;   // the same, as a settings file
+  particulars about;
+  std::optional<std::int64_t> day;  // by the person; none: the log's own
+  bool replace = false;
+};
+
+/// Tests out of a file of them.
+struct past_request {
+  enum class manner : std::uint8_t { plain, html, csv, json, folder, forget };
+  std::string database;
+  chosen_tests which;
+  manner as = manner::plain;
+  log_options log;  // units to show
+  history::reading_of_test reading = history::reading_of_test::last;
+  std::string folder;
+  bool yes = false;
+};
+
 struct list_request {
   enum class subject : std::uint8_t { channels, fuels, criteria, limits };
   subject of = subject::channels;
@@ -111,7 +135,7 @@ struct list_request {
 
 using request =
     std::variant<settle_request, derive_request, look_request, check_request, simulate_request,
-                 list_request, watch_request>;
+                 list_request, watch_request, keep_request, past_request>;
 
 /// Nothing to run: help that was asked for (status 0), or what was wrong (status 2).
 struct last_word {

@@ -17,6 +17,8 @@ inline constexpr int not_understood = 2;
 [[nodiscard]] int watch(const watch_request& r);
 [[nodiscard]] int look(const look_request& r);
 [[nodiscard]] int check(const check_request& r);
+[[nodiscard]] int keep(const keep_request& r);
+[[nodiscard]] int past(const past_request& r);
 [[nodiscard]] int simulate(const simulate_request& r);
 [[nodiscard]] int list(const list_request& r);
 

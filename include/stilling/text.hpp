@@ -102,7 +102,9 @@ class log_summary {
 [[nodiscard]] std::string words_of(const observation& o, const presentation& as);
 [[nodiscard]] std::string words_of(const finding& f, const presentation& as);
 /// What was seen alone: for one that has been told before.
+[[nodiscard]] std::string brief_words_of(const observation& o, const presentation& as);
 [[nodiscard]] std::string brief_words_of(const finding& f, const presentation& as);
+[[nodiscard]] severity severity_of(const observation& o) noexcept;
 
 /// What a cell read in fresh air before and after, and what was made of that, in a sentence without
 /// its full stop.

@@ -66,7 +66,7 @@ template <class Line>
     double density = variance * g * spacing;
     double u = std::sqrt(density / spacing / fit->time_moment);
     double half = student_t(d.confidence, freedom) * u;
-    const double size = fit->rate > 0 ? fit->rate : -fit->rate;
+    const double size = std::abs(fit->rate);
     if (size - half / 2 > d.limit) out.contradicted = true;
     const double lasting = std::max(density, known.limit);
     if (known.density > density) {
