@@ -80,7 +80,7 @@ class Serve(CommandTest):
         self.wait_for_page("<h1>SETTLED</h1>")
         _, page = self.ask()
         self.assertIn("Reading 1", page)
-        self.assertIn("holds still", page)
+        self.assertIn("slow enough", page)
         self.assertIn("CO poisons", page)
 
     def test_headers(self):
