@@ -149,6 +149,8 @@ class watcher {
   std::unique_ptr<web_server> server_;
   clock::time_point published_{};
   std::string complaints_;  // while the screen is up
+  std::size_t complained_ = 0;
+  clock::time_point complained_at_{};
   std::deque<std::string> notes_;
   std::optional<typed_line> typing_;
   std::string hint_;
@@ -278,16 +280,20 @@ void watcher::draw() {
   foot.keys = screen_->has_keys();
   if (typing_) foot.typed = typing_->text();
   foot.hint = hint_;
-  if (!complaints_.empty()) {
-    const auto cut = complaints_.rfind('\n', complaints_.size() - 2);
-    foot.hint += (foot.hint.empty() ? "" : " ") +
-                 complaints_.substr(cut == std::string::npos ? 0 : cut + 1);
-    std::erase(foot.hint, '\n');
+  const auto s = state();
+  if (complaints_.size() != complained_) complained_at_ = now, complained_ = complaints_.size();
+  // The newest, while it is news or nothing has come since.
+  if (complained_ > 0 && (s.silent || now - complained_at_ < std::chrono::seconds{30})) {
+    auto newest = complaints_.substr(0, complaints_.size() - 1);
+    newest.erase(0, newest.rfind('\n') + 1);
+    if (constexpr std::string_view who = "stilling: "; newest.starts_with(who))
+      newest.erase(0, who.size());
+    foot.hint += (foot.hint.empty() ? "" : " ") + newest;
   }
   foot.recorded_in = asked_.log.record;
   foot.ended = ended_;
   if (server_) foot.served_at = server_->url();
-  const auto page = lay_out(say(state()), foot, room, utf8_);
+  const auto page = lay_out(say(s), foot, room, utf8_);
   screen_->show(page.lines, page.cursor);
 }
 

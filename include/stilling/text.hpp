@@ -183,7 +183,7 @@ void write(std::string& to, const discontinuity& d);
 [[nodiscard]] std::string_view words_of(break_kind k) noexcept;
 
 /// Pieces of sentences, for whoever lays a page out: "16:42:07", "stack temperature", "°F",
-/// "471.2 ± 0.8 °F", and of a difference with its expanded uncertainty "+0.9 ± 0.2 %". A figure
+/// "471.2 ± 0.8 °F", and of a difference with its expanded uncertainty "+0.90 ± 0.20 %". A figure
 /// that is a temperature, not a distance of two, has no difference here. `step`: of the display,
 /// canonical, 0: unknown; nobody reads more than a decimal beyond it.
 [[nodiscard]] std::string time_words(instant t);

@@ -80,7 +80,7 @@ class Serve(CommandTest):
         self.wait_for_page("<h1>SETTLED</h1>")
         _, page = self.ask()
         self.assertIn("Reading 1", page)
-        self.assertIn("holds still", page)
+        self.assertIn("slow enough", page)
         self.assertIn("CO poisons", page)
 
     def test_headers(self):
@@ -185,7 +185,7 @@ class Serve(CommandTest):
             done = subprocess.run(
                 [BROWSER, "--headless", "--no-sandbox", "--disable-gpu", "--dump-dom",
                  f"--user-data-dir={profile}", f"http://127.0.0.1:{self.port}/"],
-                capture_output=True, timeout=250, check=False)
+                capture_output=True, timeout=200, check=False)
         page = done.stdout.decode()
         self.assertIn("SETTLED", page)
         self.assertNotIn("Content Security Policy", done.stderr.decode())
