@@ -193,6 +193,11 @@ section what_to_do(const reported& r) {
   for (const auto& k : kinds) {
     repeat = repeat || std::ranges::find(tests_to_repeat, k.what) != tests_to_repeat.end();
     if (k.still && !*k.still && k.grave != severity::danger) continue;
+    if (k.what == finding_kind::co_in_room && k.grave == severity::note) {
+      tell("A little carbon monoxide was read in the air of the room. Have someone find out soon "
+           "where it comes from.");
+      continue;
+    }
     const auto at = std::ranges::find(plain_advices, k.what, &plain_advice::is);
     if (at != plain_advices.end()) tell(at->text);
   }

@@ -11,7 +11,7 @@ void report_words::offer(CLI::App& to) {
   const std::string shown{heading::showing}, report{heading::report};
   to.add_option("FILE", file_, "The log; standard input where none is named, or for -")
       ->type_name("FILE");
-  log_.offer(to, {heading::reading, heading::judging, heading::report});
+  log_.offer(to, {heading::reading, heading::judging, heading::instrument, heading::report});
   offer_hindsight(to, to_.test);
   auto* json = to.add_flag_callback(
                      "--json", [this] { to_.as = report_request::manner::json; },

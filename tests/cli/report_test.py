@@ -112,6 +112,11 @@ class Report(CommandTest):
         self.assertLess(text.index("\nDANGER\n"), text.index("What settled"))
         self.assertIn("too much carbon monoxide", text[text.index("\f"):])
 
+    def test_a_little_carbon_monoxide_in_the_room_is_told_as_little(self):
+        text = self.one_line(log=simulated("cold_instrument", 2))  # reads 13 ppm in fresh air
+        self.assertIn("* A little carbon monoxide was read in the air of the room.", text)
+        self.assertNotIn("Do not use the burner until", text)
+
     def test_a_cold_instrument_is_told(self):
         log = simulated("warming_instrument", 5)
         self.assertIn("instrument_cold", [f["finding"] for f in self.object(log=log)["findings"]])
@@ -159,7 +164,7 @@ class Report(CommandTest):
     def test_hindsight_and_criteria_are_those_of_settle(self):
         log = simulated()
         for words in (["--finished"], ["--require", "stack_temp"], ["--show", "degC,Pa"],
-                      ["--fuel", "b20", "--air-temp", "60degF"]):
+                      ["--fuel", "b20", "--air-temp", "60degF"], ["--drift-correction"]):
             rows = self.object(*words, log=log)["rows"]
             done = run("settle", "--csv", *words, log=log)
             self.assertEqual(len(rows), len(done.stdout.splitlines()) - 1)
