@@ -269,7 +269,7 @@ void write_course(std::string& to, std::span<const kept_test> tests, const prese
   write_tests(to, tests);
   const auto all = all_followed(tests, as);
   if (!all.empty())
-    put(to, "\nWhat stands for each test is its {} settled reading, as the appliance was {}.\n",
+    put(to, "\nWhat stands for a test is its {} settled reading, as the appliance was {}.\n",
         which == reading_of_test::last ? "last" : "first",
         which == reading_of_test::last ? "left" : "found");
   write_since_before(to, tests, all, which, as);
