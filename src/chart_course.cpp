@@ -232,9 +232,9 @@ void put_panel(std::string& to, const panel& p, const course& k, const visit& te
 
 // --- the axis of time and what was said ----------------------------------------------------
 
-void put_times(std::string& to, const course& k, double bottom) {
+void put_times(std::string& to, const course& k, double bottom, const presentation& as) {
   const auto letters = static_cast<double>(
-      std::max(width_of(clock_of(k.from)), width_of(clock_of(k.to))) + 2);
+      std::max(width_of(clock_of(k.from, as)), width_of(clock_of(k.to, as))) + 2);
   const auto fit = [&](double width) {
     return static_cast<std::size_t>(std::max(width / (letters * letter_width), 2.0));
   };
@@ -244,7 +244,7 @@ void put_times(std::string& to, const course& k, double bottom) {
     put_line(to, x, bottom, x, bottom + 4, "axis");
     const double from_end = 1 - x;
     const auto by = x < 0.06 ? anchor::start : from_end < 0.06 ? anchor::end : anchor::middle;
-    put_word(to, {x, 0, bottom + 12, by, 0}, classes, clock_of(t));
+    put_word(to, {x, 0, bottom + 12, by, 0}, classes, clock_of(t, as));
   };
   put_line(to, 0, bottom, 1, bottom, "axis");
   for (const auto t : times.at) tell(t, "tick");
@@ -290,16 +290,27 @@ double lanes_height(const std::vector<mark_place>& places) {
   return lane_height * static_cast<double>(lanes);
 }
 
+double middle_of(const mark_place& p, double bottom) {
+  return bottom + axis_height + lane_height * (static_cast<double>(p.lane) + 0.5);
+}
+
+/// Through all panels, and down to the words where there are any.
+void put_leaders(std::string& to, const course& k, const std::vector<mark_place>& places,
+                 double bottom) {
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    const bool named = places[i].lane < most_lanes;
+    put_line(to, k.marks[i].at, strip_height, k.marks[i].at,
+             named ? middle_of(places[i], bottom) - 3 : bottom,
+             k.marks[i].is_smoke ? "spot" : "move");
+  }
+}
+
 void put_marks(std::string& to, const course& k, const std::vector<mark_place>& places,
                double bottom) {
-  std::string words;
   for (std::size_t i = 0; i < places.size(); ++i) {
     const auto& m = k.marks[i];
-    const bool named = places[i].lane < most_lanes;
-    const double lane = named ? static_cast<double>(places[i].lane) : 0;
-    const double y = bottom + axis_height + lane_height * (lane + 0.5);
-    put_line(to, m.at, strip_height, m.at, named ? y - 3 : bottom, m.is_smoke ? "spot" : "move");
-    if (!named) continue;
+    if (places[i].lane == most_lanes) continue;
+    const double y = middle_of(places[i], bottom);
     // A move is a triangle, a spot a ring.
     if (m.is_smoke)
       put(to, "<circle cx=\"{}\" cy=\"{}\" r=\"3.5\" class=\"spot-sign\"/>\n", share(m.at),
@@ -310,9 +321,8 @@ void put_marks(std::string& to, const course& k, const std::vector<mark_place>& 
           "class=\"move-sign\"/></svg>\n",
           share(m.at), pixels(y));
     const bool to_the_left = places[i].by == anchor::end;
-    put_word(words, {m.at, to_the_left ? -8.0 : 8.0, y, places[i].by, 0}, "said", m.text);
+    put_word(to, {m.at, to_the_left ? -8.0 : 8.0, y, places[i].by, 0}, "said", m.text);
   }
-  to += words;
 }
 
 /// Patterns of the phases; nothing is told by shade alone.
@@ -339,11 +349,12 @@ bool chart::write_course(std::string& to, const visit& test, const presentation&
       "aria-labelledby=\"course-title course-desc\" xmlns=\"http://www.w3.org/2000/svg\">\n"
       "<title id=\"course-title\">How the test went, from {} to {}</title>\n"
       "<desc id=\"course-desc\">{}</desc>\n{}",
-      pixels(height), clock_of(k.from), clock_of(k.to), marked_up(words_of_course(test, as)),
-      patterns);
+      pixels(height), clock_of(k.from, as), clock_of(k.to, as),
+      marked_up(words_of_course(test, as)), patterns);
   put_strip(to, k, test, bottom);
+  put_leaders(to, k, places, bottom);
   for (const auto& p : panels) put_panel(to, p, k, test, as);
-  put_times(to, k, bottom);
+  put_times(to, k, bottom, as);
   put_marks(to, k, places, bottom);
   to += "</svg>\n";
   return true;

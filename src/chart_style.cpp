@@ -3,7 +3,10 @@
 
 // The rules pictures are drawn by, and what is in the picture of a course, in words.
 
+#include <algorithm>
+#include <initializer_list>
 #include <string>
+#include <utility>
 
 #include "chart_course.hpp"
 #include "text_number.hpp"
@@ -51,7 +54,7 @@ vector-effect:non-scaling-stroke}
 std::string chart::words_of_course(const visit& test, const presentation& as) {
   const auto k = drawing::course_of(test);
   if (!k) return {};
-  auto to = fmt::format("From {} to {}", clock_of(k->from), clock_of(k->to));
+  auto to = fmt::format("From {} to {}", clock_of(k->from, as), clock_of(k->to, as));
   to += k->settled.empty()
             ? ": no reading settled."
             : fmt::format(". Shaded and numbered is what settled, with a bar for the mean and "
@@ -60,12 +63,23 @@ std::string chart::words_of_course(const visit& test, const presentation& as) {
                           test.course().length() > duration{0} || test.course().spans().size() > 400
                               ? "lowest and highest"
                               : "lowest and highest where rows were joined");
-  to += " In the strip above: hatched while something warms up, dotted where there was no fire.";
-  if (!k->marks.empty())
-    to += " Dashed, with a triangle: what was moved. Dotted, with a ring: how it smoked.";
+  const auto any = [&](std::initializer_list<phase> those) {
+    return std::ranges::any_of(test.phases(), [&](const phase_span& p) {
+      return k->holds(p.from) && std::ranges::find(those, p.in) != those.end();
+    });
+  };
+  const bool warms = any({phase::instrument_warm_up, phase::appliance_warm_up});
+  const bool no_fire = any({phase::no_data, phase::fresh_air, phase::idle, phase::cooling});
+  if (warms || no_fire)
+    put(to, " In the strip above: {}{}{}.", warms ? "hatched while something warms up" : "",
+        warms && no_fire ? ", " : "", no_fire ? "dotted where there was no fire" : "");
+  const auto is_smoke = [](const drawing::said_mark& m) { return m.is_smoke; };
+  const auto smokes = std::ranges::count_if(k->marks, is_smoke);
+  if (std::cmp_less(smokes, k->marks.size()))
+    to += " Dashed, with a triangle: what was moved.";
+  if (smokes > 0) to += " Dotted, with a ring: how it smoked.";
   if (k->is_part)
     to += " The clock of the log jumped; this is the longest piece between jumps.";
-  (void)as;
   return to;
 }
 

@@ -224,7 +224,7 @@ std::string standing_at(const shown_number& n) {
 }
 
 /// What was seen, in a sentence.
-std::string seen(const observation& o, const shown_number& n) {
+std::string seen(const observation& o, const shown_number& n, const presentation& as) {
   if (o.step) return seen_of_work(o, n);
   if (o.indicated) return likely(o, n);
   switch (o.what) {
@@ -249,7 +249,7 @@ std::string seen(const observation& o, const shown_number& n) {
           value_of(n));
     case finding_kind::channel_stuck:
       return fmt::format("The {} has stood at {} since {}.", n.label, standing_at(n),
-                         clock_of(o.since.value_or(o.at)));
+                         clock_of(o.since.value_or(o.at), as));
     case finding_kind::sensor_open:
       return fmt::format("The {} read {} in {} rows on end, for {}.", n.label, standing_at(n),
                          o.count, seconds_since(o));
@@ -329,7 +329,7 @@ std::string_view word_of(severity grave) noexcept {
 }  // namespace
 
 std::string words_of(const observation& o, const presentation& as) {
-  return fmt::format("{} Check first: {}", capitalised(seen(o, shown_of(o, as))),
+  return fmt::format("{} Check first: {}", capitalised(seen(o, shown_of(o, as), as)),
                      advice_on(o.what).check_first);
 }
 
@@ -339,9 +339,15 @@ std::string words_of(const finding& f, const presentation& as) {
                      a.check_first);
 }
 
+std::string brief_words_of(const observation& o, const presentation& as) {
+  return capitalised(seen(o, shown_of(o, as), as));
+}
+
 std::string brief_words_of(const finding& f, const presentation& as) {
   return capitalised(seen(f, shown_of(f, as)));
 }
+
+severity severity_of(const observation& o) noexcept { return grave_of(o.what); }
 
 void writing::append_finding(std::string& to, const finding& f, const presentation& as) {
   object o{to};
@@ -380,7 +386,7 @@ namespace plain {
 
 void write(std::string& to, const observation& o, const presentation& as, bool told_before) {
   append_course(to, o.at, word_of(grave_of(o.what)),
-                told_before ? capitalised(seen(o, shown_of(o, as))) : words_of(o, as));
+                told_before ? brief_words_of(o, as) : words_of(o, as));
 }
 
 void write(std::string& to, instant when, const finding& f, const presentation& as,

@@ -8,81 +8,13 @@
 #include "stilling/text.hpp"
 #include "text_number.hpp"
 #include "text_readable.hpp"
+#include "text_reading.hpp"
 #include "text_words.hpp"
 
 namespace stilling::plain {
 namespace {
 
 using namespace writing;
-
-// --- words ---------------------------------------------------------------------------------
-
-std::string_view words_of(phase p) noexcept {
-  switch (p) {
-    case phase::no_data: return "nothing heard any more";
-    case phase::instrument_warm_up: return "the instrument warms up";
-    case phase::fresh_air: return "the probe is in fresh air";
-    case phase::idle: return "no fire";
-    case phase::appliance_warm_up: return "fire; the appliance warms up";
-    case phase::settling: return "settling";
-    case phase::steady: return "steady";
-    case phase::disturbed: return "no longer settled";
-    case phase::cooling: return "burner off, the flue cools";
-  }
-  return {};
-}
-
-/// Why a settled phase ended; empty where the phase after it says as much.
-std::string reason_of(const phase_change& p) {
-  const auto who = p.which ? label_of(*p.which) : std::string_view{"a reading"};
-  switch (p.why) {
-    case cause::departed: return fmt::format("{} left its level", who);
-    case cause::burner_off: return "the burner went off";
-    case cause::probe_out: return "the probe came out of the flue";
-    case cause::diluted: return "room air got into the sample; did the probe slip?";
-    case cause::stage_change: return "the burner fires at another rate";
-    case cause::stuck: return fmt::format("{} stands still, as if stuck", who);
-    case cause::gap: return fmt::format("{} was not heard for a while", who);
-    case cause::said: return "you said so";
-    default: return {};
-  }
-}
-
-// --- numbers -------------------------------------------------------------------------------
-
-/// One decimal more than the instrument shows: beyond that nobody reads.
-int most_decimals(channel c, const channel_reading& r, const presentation& as) {
-  const double step = difference_from_canonical(as.unit_of(c), r.step);
-  return step > 0 ? std::max(1 - leading_power(step), 0) : 3;
-}
-
-std::string readable_value(channel c, const channel_reading& r, const presentation& as) {
-  const auto value = shown(c, r, as);
-  return readable_value(value, most_decimals(c, r, as)) + (value.u ? "" : " ± ?");
-}
-
-/// "about 70 s"
-std::string about(double seconds) {
-  const double step = seconds < 20 ? 1 : 5;
-  return fmt::format("about {:.0f} s", step * std::floor(seconds / step + 0.5));
-}
-
-/// "+0.6, under 1.9"
-std::string movement(channel c, const channel_reading& r, const presentation& as) {
-  if (!r.rate_bound) return {};
-  const unit u = as.unit_of(c);
-  const double rate = seconds_per_minute * difference_from_canonical(u, r.rate);
-  const double bound = seconds_per_minute * difference_from_canonical(u, *r.rate_bound);
-  if (!(bound > 0)) return {};
-  const auto most = readable_of(bound, most_decimals(c, r, as));
-  std::string size, to;
-  append_fixed(size, rate, most.decimals);
-  if (size.front() != '-' && size.find_first_not_of("0.") != std::string::npos) to += '+';
-  to += size;
-  to += ", under ";
-  append_fixed(to, most.u, most.decimals);
-  return to;
-}
 
 // --- the table -----------------------------------------------------------------------------
 
@@ -130,28 +62,8 @@ class table {
   std::size_t cell_width_ = least_cell_width;
 };
 
-struct foremost_figure {
-  std::string_view label;  // shorter than the figure's own
-  figure is;
-  int most_decimals;  // as the trade reads it aloud
-};
-
-/// What a technician looks for first.
-constexpr foremost_figure foremost[]{{"net stack temperature", figure::net_stack_temp, 1},
-                                     {"O2 from CO2", figure::o2, 1},
-                                     {"CO2 from O2", figure::co2, 1},
-                                     {"excess air", figure::excess_air, 1},
-                                     {"CO air-free", figure::co_air_free, 1},
-                                     {"efficiency, gross", figure::efficiency_gross, 1},
-                                     {"draft difference", figure::draft_difference, 4}};
-
 std::string label_with_unit(std::string_view label, std::string_view unit_name) {
   return unit_name.empty() ? std::string{label} : fmt::format("{}, {}", label, word_of(unit_name));
-}
-
-std::string duration_words(duration d) {
-  const std::int64_t s = d.count() / nanoseconds_per_second;
-  return s < 60 ? fmt::format("{} s", s) : fmt::format("{} min {} s", s / 60, s % 60);
 }
 
 void write_block(std::string& to, std::span<const settled_reading> readings,
@@ -225,34 +137,11 @@ void write_withheld(std::string& to, std::span<const combustion> figures) {
   }
 }
 
-/// How far the burns got, none of which has a settled reading.
-void write_ends(std::string& to, std::span<const burn> burns, const presentation& as) {
-  const auto tell = [&](std::string_view what, channel c, lanes<double> burn::* which) {
-    std::optional<double> least, most;
-    for (const auto& b : burns) {
-      if (!(b.*which).has(c)) continue;
-      const double x = (b.*which)[c];
-      least = std::min(least.value_or(x), x);
-      most = std::max(most.value_or(x), x);
-    }
-    if (!most) return;
-    const unit u = as.unit_of(c);
-    put(to, "{} {}: ", what, label_of(c));
-    append_rounded(to, from_canonical(u, *least), usual_decimals(u));
-    if (*most > *least) append_rounded(to += " to ", from_canonical(u, *most), usual_decimals(u));
-    put(to, " {}.\n", word_of(traits_of(u).name));
-  };
-  tell("Peak of", channel::stack_temp, &burn::peak);
-  tell("Peak of", channel::co, &burn::peak);
-  for (const auto c : {channel::stack_temp, channel::o2, channel::co})
-    tell("At the end of a burn,", c, &burn::last);
-}
-
 }  // namespace
 
 void write(std::string& to, const phase_change& p) {
   if (p.to == phase::steady) return;  // the reading that comes with it says more
-  const auto why = reason_of(p);
+  const auto why = reason_of(p.why, p.which);
   if (p.from == p.to) {
     // The same phase, explained. What the next phase will say anyway can wait for it.
     if (p.why == cause::diluted || p.why == cause::stage_change || p.why == cause::stuck)
@@ -263,7 +152,7 @@ void write(std::string& to, const phase_change& p) {
     put(to, "{:>9}  not settled again yet\n", clock_of(p.at));
     return;
   }
-  put(to, "{:>9}  {}", clock_of(p.at), words_of(p.to));
+  put(to, "{:>9}  {}", clock_of(p.at), writing::words_of(p.to));
   if (p.to == phase::disturbed && !why.empty()) put(to, ": {}", why);
   to += '\n';
 }
@@ -326,25 +215,7 @@ void write_table(std::string& to, std::span<const settled_reading> closed, const
 }
 
 void write(std::string& to, const log_summary& s, const presentation& as) {
-  switch (s.came_to()) {
-    case outcome::settled: break;
-    case outcome::no_data: to += "Nothing settled: the log holds no readings.\n"; break;
-    case outcome::idle:
-      to += "Nothing settled: no fire was seen. O2 stayed near that of air, or the flue cold.\n";
-      break;
-    case outcome::cycling: {
-      duration longest{};
-      for (const auto& b : s.burns)
-        if (b.to && *b.to - b.from > longest) longest = *b.to - b.from;
-      put(to, "Nothing settled: the burner cycles. {} burns, the longest {}.\n", s.burns.size(),
-          duration_words(longest));
-      write_ends(to, s.burns, as);
-      break;
-    }
-    case outcome::never_settled:
-      to += "Nothing settled: the readings kept moving, or could not be proven to hold still.\n";
-      break;
-  }
+  for (const auto& sentence : why_nothing_settled(s, as)) put(to, "{}\n", sentence);
   for (const auto& a : s.questions_and_assumptions()) {
     // Where nothing settled no figure was derived.
     if (s.plateaus == 0 && a.starts_with("fuel: ")) continue;

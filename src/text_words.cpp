@@ -37,6 +37,31 @@ std::string clock_of(instant t) {
   return fmt::format("{}{}:{:02}:{:02}", sign, s / 3600, s / 60 % 60, s % 60);
 }
 
+namespace {
+
+/// What the wall clock shows, as if that were UTC.
+instant by_the_wall(instant t, const presentation& as) {
+  const std::int64_t s = whole_seconds(t);
+  if (s < least_calendar_time || as.clock.offset_at == nullptr) return t;
+  return t + seconds(as.clock.offset_at(as.clock.zone, s));
+}
+
+}  // namespace
+
+std::string clock_of(instant t, const presentation& as) { return clock_of(by_the_wall(t, as)); }
+
+std::string date_of(instant t, const presentation& as) {
+  constexpr std::array<std::string_view, 12> months{
+      "January", "February", "March",     "April",   "May",      "June",
+      "July",    "August",   "September", "October", "November", "December"};
+  const std::int64_t s = whole_seconds(by_the_wall(t, as));
+  if (s < least_calendar_time) return {};
+  const std::chrono::year_month_day day{
+      std::chrono::sys_days{std::chrono::days{static_cast<int>(s / 86'400)}}};
+  return fmt::format("{} {} {}", static_cast<unsigned>(day.day()),
+                     months[static_cast<unsigned>(day.month()) - 1], static_cast<int>(day.year()));
+}
+
 std::string_view label_of(channel c) noexcept { return labels[index_of(c)]; }
 
 std::string_view word_of(std::string_view unit_name) noexcept {

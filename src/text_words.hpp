@@ -8,12 +8,17 @@
 
 #include "stilling/terms/channel.hpp"
 #include "stilling/terms/time.hpp"
+#include "stilling/text.hpp"
 
 /// Times, channels and units as a person reads them. Private to src/.
 namespace stilling::writing {
 
 /// 9:05, 1:02:07; by the clock (UTC) where the log has dates.
 [[nodiscard]] std::string clock_of(instant t);
+/// The same by the clock that `as` names.
+[[nodiscard]] std::string clock_of(instant t, const presentation& as);
+/// "25 November 2026"; empty where the log has no dates.
+[[nodiscard]] std::string date_of(instant t, const presentation& as);
 [[nodiscard]] std::string_view label_of(channel c) noexcept;
 /// "°F" for "degF"; what needs no other word stays as it is.
 [[nodiscard]] std::string_view word_of(std::string_view unit_name) noexcept;

@@ -25,7 +25,8 @@ class gathered {
   template <class Item> void write(std::string&, const Item& item, const presentation&) {
     constexpr bool kept = std::is_same_v<Item, settled_reading> ||
                           std::is_same_v<Item, observation> || std::is_same_v<Item, forecast> ||
-                          std::is_same_v<Item, phase_change> || std::is_same_v<Item, note>;
+                          std::is_same_v<Item, phase_change> || std::is_same_v<Item, note> ||
+                          std::is_same_v<Item, discontinuity>;
     if constexpr (kept)
       if (test_) test_->add(item);
   }

@@ -23,6 +23,7 @@ inline constexpr std::string_view judging = "When it is settled";
 inline constexpr std::string_view showing = "What is shown";
 inline constexpr std::string_view instrument = "What the instrument adds";
 inline constexpr std::string_view figures = "Combustion figures";
+inline constexpr std::string_view report = "The report";
 inline constexpr std::string_view typed = "Readings typed by hand";
 }  // namespace heading
 
@@ -39,6 +40,8 @@ inline constexpr std::string_view typed = "Readings typed by hand";
 [[nodiscard]] settings_list fuel_settings(log_options& to);
 [[nodiscard]] settings_list limit_settings(log_options& to);
 [[nodiscard]] settings_list instrument_settings(log_options& to);
+/// Who, where, on what and with what: --particulars, [particulars].
+[[nodiscard]] settings_list particulars_settings(log_options& to);
 /// The readings of `stilling derive`.
 [[nodiscard]] settings_list derive_settings(derive_request& to);
 

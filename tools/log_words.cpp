@@ -14,10 +14,11 @@ namespace stilling::command {
 
 log_words::log_words(log_options& to, settings_list more) : to_{to} {
   for (auto part : {reading_settings, live_settings, criterion_settings, judging_settings,
-                    drift_settings, shown_settings, figure_settings})
+                    drift_settings, shown_settings, figure_settings, particulars_settings})
     for (auto& s : part(to)) list_.push_back(std::move(s));
   for (auto& s : more) list_.push_back(std::move(s));
   typed_.resize(list_.size());
+  filed_.resize(list_.size());
 }
 
 void log_words::offer(CLI::App& to, std::initializer_list<std::string_view> headings,
@@ -70,12 +71,13 @@ void log_words::add(CLI::App& to, const setting& s, std::optional<answer>& typed
 }
 
 void log_words::take() {
-  answers filed(list_.size());
+  auto& filed = filed_;
   if (!file_.empty()) filed = read_settings_file(file_, list_);
   take_table(filed, "--criterion", "criterion");
   take_table(filed, "--fuel", "fuel");
   take_table(filed, "--limits", "limits");
   take_table(filed, "--instrument", "instrument");
+  take_table(filed, "--particulars", "particulars");
   take_all(list_, typed_, filed);
   if (const auto against = settle_fuel(to_)) {
     const auto* said = who_said(against->governs, list_, typed_, filed);
@@ -96,7 +98,8 @@ void log_words::take() {
 }
 
 /// `--criterion` typed: a name, or a file with a criterion of one's own; and likewise `--fuel`,
-/// `--limits`, `--instrument`. Either way it stands in place of what a settings file says.
+/// `--limits`, `--instrument`, `--particulars`. Either way it stands in place of what a settings
+/// file says.
 void log_words::take_table(answers& filed, std::string_view option, std::string_view table) {
   const auto at = static_cast<std::size_t>(
       std::ranges::find(list_, option, &setting::option) - list_.begin());

@@ -26,6 +26,8 @@ class log_words {
   void offer_settings_file(CLI::App& to);
   /// Takes what was said. Throws refusal.
   void take();
+  /// What was taken, as a settings file.
+  [[nodiscard]] std::string as_file() const { return settings_text(list_, typed_, filed_); }
 
  private:
   void add(CLI::App& to, const setting& s, std::optional<answer>& typed);
@@ -35,7 +37,7 @@ class log_words {
 
   log_options& to_;
   settings_list list_;
-  answers typed_;
+  answers typed_, filed_;
   std::string file_;  // --settings
 };
 

@@ -24,9 +24,12 @@ int run(int count, char** arguments) {
     return word->status;
   }
   return std::visit(overloaded{[](const settle_request& r) { return settle(r); },
+                               [](const report_request& r) { return command::report(r); },
                                [](const derive_request& r) { return derive(r); },
                                [](const look_request& r) { return look(r); },
                                [](const check_request& r) { return check(r); },
+                               [](const keep_request& r) { return keep(r); },
+                               [](const past_request& r) { return past(r); },
                                [](const simulate_request& r) { return simulate(r); },
                                [](const list_request& r) { return list(r); },
                                [](const watch_request& r) { return watch(r); }},

@@ -8,7 +8,10 @@
 #include <memory>
 
 #include "help_page.hpp"
+#include "hindsight.hpp"
+#include "history_options.hpp"
 #include "log_words.hpp"
+#include "report_options.hpp"
 #include "watch_options.hpp"
 
 namespace stilling::command {
@@ -46,25 +49,12 @@ std::string settle_live(const live_source& live, std::vector<std::string>& files
   return {};
 }
 
-/// Likewise: in hindsight a log has an end, and nothing is to come.
-std::string settle_in_hindsight(const settle_request& r) {
-  if (!r.finished) return {};
-  if (r.forecast) return "--forecast looks ahead and --finished back; ask for one of them";
-  if (!r.log.live.device.empty() || r.log.live.follow)
-    return "--finished is for logs that have an end; leave it away";
-  if (r.log.settings.rule.readings > 0)
-    return "--finished judges rates; a criterion of readings some time apart is judged live";
-  return {};
-}
-
 void add_settle(CLI::App& to, settle_request& r, log_words& log) {
   to.add_option("FILE", r.files, "Logs; standard input where none is named, or for -")
       ->type_name("FILE ...");
   log.offer(to, {heading::reading, heading::live, heading::judging, heading::showing});
   device_options_need_a_device(to);
-  to.add_flag("--finished", r.finished,
-              "Judge in hindsight, when the whole log is known; nothing is said before its end")
-      ->group(std::string{heading::judging});
+  offer_hindsight(to, r);
 
   log.offer(to, {heading::instrument});
 
@@ -260,25 +250,37 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   look_request looking;
   check_request checking;
   simulate_request simulating;
+  report_request reporting;
   list_request listing;
   watch_request watching;
+  keep_request keeping;
+  past_request recalling;
   log_words settled{settling.log}, looked_at{looking.log}, checked{checking.log};
   log_words watched{watching.log};
   derive_words derived{log_words{deriving.log, derive_settings(deriving)}};
+  report_words reported{reporting};
+  keep_words kept{keeping};
+  past_words recalled{recalling};
   std::string joint, subject;
   bool list_scenarios = false;
   auto* settle = app.add_subcommand("settle", "Logs or a stream in, settled readings out");
+  auto* report = app.add_subcommand("report", "A finished test, told on paper or to a program");
   auto* watch = app.add_subcommand("watch", "A live test on one screen, for whoever stands by it");
   auto* derive = app.add_subcommand("derive", "Combustion figures from readings typed by hand");
   auto* look = app.add_subcommand("look", "What passes at one joint of the chain, row by row");
   auto* check = app.add_subcommand("check", "How a log would be read, without judging it");
+  auto* keep = app.add_subcommand("keep", "Finished tests into a file, to be found again");
+  auto* past = app.add_subcommand("past", "Kept tests: list, compare over years, export, delete");
   auto* simulate = app.add_subcommand("simulate", "An invented test with known truth");
   auto* list = app.add_subcommand("list", "Channels and their units, fuels, criteria, limits");
   add_settle(*settle, settling, settled);
+  reported.offer(*report);
   add_watch(*watch, watching, watched);
   add_derive(*derive, deriving, derived);
   add_look(*look, looking, joint, looked_at);
   add_check(*check, checking, checked);
+  kept.offer(*keep);
+  recalled.offer(*past);
   add_simulate(*simulate, simulating, list_scenarios);
   add_list(*list, subject);
 
@@ -290,10 +292,13 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   try {
     app.parse(count, arguments);
     if (*settle) settled.take();
+    if (*report) reported.take();
     if (*derive) derived.said.take();
     if (*look) looked_at.take();
     if (*check) checked.take();
     if (*watch) watched.take();
+    if (*keep) kept.take();
+    if (*past) recalled.take();
   } catch (const CLI::CallForHelp&) {
     return last_word{0, app.help()};
   } catch (const CLI::CallForVersion& e) {
@@ -302,7 +307,8 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     if (count < 2) return last_word{2, app.help()};
     if (app.get_subcommands().empty() && arguments[1][0] != '-')
       return last_word{2, fmt::format("no verb is called '{}'; the verbs are settle, watch, "
-                                      "derive, look, check, simulate and list",
+                                      "report, derive, look, check, keep, past, simulate and "
+                                      "list",
                                       arguments[1])};
     return refuse(e.what());
   } catch (const refusal& why) {
@@ -317,6 +323,7 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     if (!why.empty()) return refuse(why);
     return request{settling};
   }
+  if (*report) return request{reporting};
   if (*watch) {
     std::vector<std::string> files;
     if (!watching.file.empty()) files.push_back(watching.file);
@@ -340,6 +347,8 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
     return request{looking};
   }
   if (*check) return request{checking};
+  if (*keep) return request{keeping};
+  if (*past) return request{recalling};
   if (*simulate) {
     if (list_scenarios) simulating.scenario.clear();
     else if (simulating.scenario.empty()) return refuse("which scenario? --list names them");

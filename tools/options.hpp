@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <memory>
 #include <optional>
@@ -9,7 +10,9 @@
 #include <variant>
 #include <vector>
 
+#include "chosen_tests.hpp"
 #include "own_words.hpp"
+#include "stilling/history.hpp"
 #include "stilling/terms/settings.hpp"
 #include "stilling/text.hpp"
 #include "typed_reading.hpp"
@@ -60,6 +63,15 @@ struct settle_request {
   unsigned jobs = 1;
 };
 
+struct report_request {
+  enum class manner : std::uint8_t { text, html, json };
+  settle_request test;    // one log
+  manner as = manner::text;
+  std::size_t width = 80;  // of the text, in columns
+  std::size_t copies = 1;
+  std::string out;         // empty: standard output
+};
+
 struct look_request {
   enum class joint : std::uint8_t { frames, verdicts };
   joint at = joint::frames;
@@ -104,14 +116,36 @@ struct derive_request {
   bool verbose = false;
 };
 
+/// Tests into a file of them.
+struct keep_request {
+  std::string database;
+  settle_request judged;  // the logs, and how they are judged
+  std::string settings;   // the same, as a settings file
+  particulars about;
+  std::optional<std::int64_t> day;  // by the person; none: the log's own
+  bool replace = false;
+};
+
+/// Tests out of a file of them.
+struct past_request {
+  enum class manner : std::uint8_t { plain, html, csv, json, folder, forget };
+  std::string database;
+  chosen_tests which;
+  manner as = manner::plain;
+  log_options log;  // units to show
+  history::reading_of_test reading = history::reading_of_test::last;
+  std::string folder;
+  bool yes = false;
+};
+
 struct list_request {
   enum class subject : std::uint8_t { channels, fuels, criteria, limits };
   subject of = subject::channels;
 };
 
 using request =
-    std::variant<settle_request, derive_request, look_request, check_request, simulate_request,
-                 list_request, watch_request>;
+    std::variant<settle_request, watch_request, report_request, derive_request, look_request,
+                 check_request, keep_request, past_request, simulate_request, list_request>;
 
 /// Nothing to run: help that was asked for (status 0), or what was wrong (status 2).
 struct last_word {

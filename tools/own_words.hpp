@@ -10,9 +10,11 @@
 
 #include "stilling/combustion/fuel.hpp"
 #include "stilling/combustion/gas_mixture.hpp"
+#include "stilling/report.hpp"
 
-// What a person says of a fuel, of limits and of an instrument of their own, and the words that the
-// library only points at: they live here for as long as anything does that was made of them.
+// What a person says of a fuel, of limits, of an instrument of their own and of a visit, and the
+// words that the library only points at: they live here for as long as anything does that was made
+// of them.
 
 namespace stilling::command {
 
@@ -37,6 +39,7 @@ class own_words {
   std::optional<fuel> burned;
   std::string limits_basis = "limit of your own";
   std::string instrument;  // its name; empty: none
+  particulars about;       // a visit
 
   /// Words that stay where they are.
   std::string_view keep(std::string text) { return texts_.emplace_back(std::move(text)); }

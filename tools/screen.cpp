@@ -75,6 +75,7 @@ screen::screen(bool set_off) : set_off_{set_off} {
     ::tcsetattr(keyboard_, TCSANOW, &how);
   }
   for (const int signal : fatal) std::signal(signal, end_by);
+  std::signal(SIGTSTP, SIG_IGN);  // as Ctrl-Z
   waiting_ = enter;
   flush();
 }
@@ -82,6 +83,7 @@ screen::screen(bool set_off) : set_off_{set_off} {
 screen::~screen() {
   leave();
   for (const int signal : fatal) std::signal(signal, SIG_DFL);
+  std::signal(SIGTSTP, SIG_DFL);
   if (out_ >= 0) ::close(out_);
   if (keyboard_ >= 0) ::close(keyboard_);
 }

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 #include "stilling/text.hpp"
 
@@ -32,6 +33,42 @@ const setting* rival(std::size_t of, const settings_list& list, const answers& s
   return nullptr;
 }
 
+/// The words that count for a setting: what was typed stands in place of what a file says, and of
+/// what it excludes. Null: none.
+const answer* said_of(std::size_t of, const settings_list& list, const answers& typed,
+                      const answers& filed) {
+  if (typed[of]) return &*typed[of];
+  return filed[of] && rival(of, list, typed) == nullptr ? &*filed[of] : nullptr;
+}
+
+/// In quotes, as TOML 1.0 spells text.
+std::string quoted(std::string_view text) {
+  std::string to = "\"";
+  for (const char c : text) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (byte < 0x20 || byte == 0x7F) {
+      to += fmt::format("\\u{:04X}", byte);
+      continue;
+    }
+    if (c == '"' || c == '\\') to += '\\';
+    to += c;
+  }
+  return to += '"';
+}
+
+std::string toml_of(const setting& s, const words& value) {
+  switch (s.is) {
+    case setting::shape::flag: return value[0] == "on" ? "true" : "false";
+    case setting::shape::word:
+    case setting::shape::word_or_none: return quoted(value.empty() ? "" : value[0]);
+    case setting::shape::list:
+    case setting::shape::rules: break;
+  }
+  std::string to;
+  for (const auto& word : value) to += (to.empty() ? "[" : ", ") + quoted(word);
+  return to + "]";
+}
+
 }  // namespace
 
 void take_all(const settings_list& list, const answers& typed, const answers& filed) {
@@ -40,11 +77,10 @@ void take_all(const settings_list& list, const answers& typed, const answers& fi
     faults += fmt::format("{}{}: {}", faults.empty() ? "" : "\n", a.where, printable(why));
   };
   for (std::size_t i = 0; i < list.size(); ++i) {
-    const auto& own = typed[i] ? typed : filed;
-    // What was typed also stands in place of what it excludes.
-    if (!own[i] || (!typed[i] && rival(i, list, typed) != nullptr)) continue;
-    const auto& said = *own[i];
-    if (const auto* other = rival(i, list, own)) {
+    const auto* found = said_of(i, list, typed, filed);
+    if (found == nullptr) continue;
+    const auto& said = *found;
+    if (const auto* other = rival(i, list, typed[i] ? typed : filed)) {
       if (excludes(list[i], *other))
         blame(said, fmt::format("makes no sense together with {}",
                                 name_of(*other, typed[i].has_value())));
@@ -58,6 +94,26 @@ void take_all(const settings_list& list, const answers& typed, const answers& fi
     }
   }
   if (!faults.empty()) throw refusal{faults};
+}
+
+std::string settings_text(const settings_list& list, const answers& typed, const answers& filed) {
+  std::string to;
+  std::vector<std::string_view> tables{""};
+  // Whom a test was made for is not how it is judged.
+  for (const auto& s : list)
+    if (std::ranges::find(tables, s.table) == tables.end() && s.table != "particulars")
+      tables.push_back(s.table);
+  for (const auto table : tables) {
+    bool opened = table.empty();
+    for (std::size_t i = 0; i < list.size(); ++i) {
+      if (list[i].table != table || list[i].key.empty()) continue;
+      const auto* said = said_of(i, list, typed, filed);
+      if (said == nullptr) continue;
+      if (!std::exchange(opened, true)) to += fmt::format("[{}]\n", table);
+      to += fmt::format("{} = {}\n", list[i].key, toml_of(list[i], said->value));
+    }
+  }
+  return to;
 }
 
 const answer* who_said(std::string_view name, const settings_list& list, const answers& typed,

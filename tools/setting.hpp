@@ -55,6 +55,10 @@ using answers = std::vector<std::optional<answer>>;
 /// says. Throws refusal: one line for each word that cannot be taken.
 void take_all(const settings_list& list, const answers& typed, const answers& filed);
 
+/// What take_all() takes, as a settings file that says the same. What no file can say is left out.
+[[nodiscard]] std::string settings_text(const settings_list& list, const answers& typed,
+                                        const answers& filed);
+
 /// Where the setting was said that check(session_settings) calls `name`; or, of "rule.mean", one
 /// that governs "rule".
 [[nodiscard]] const answer* who_said(std::string_view name, const settings_list& list,

@@ -13,6 +13,7 @@
 #include <thread>
 #include <vector>
 
+#include "complaints.hpp"
 #include "feeding.hpp"
 #include "judged_log.hpp"
 #include "printers.hpp"
@@ -31,32 +32,6 @@ struct result_of_log {
   bool settled = false;
   bool failed = false;
 };
-
-std::string name_of_log(std::string_view path) {
-  return path.empty() || path == "-" ? "standard input" : std::string{path};
-}
-
-void report_rejections(const rejected_lines& lines, const log_summary& s, bool every,
-                       std::string_view name, std::string& to) {
-  if (s.rejections() == 0) return;
-  to += fmt::format("{}: {} of {} lines could not be used in full{}\n", name, s.rejections(),
-                    s.rows, every ? ":" : "; --verbose shows all. The first:");
-  if (every) to += lines.every;
-  for (std::size_t i = 0; i < fault_count && !every; ++i)
-    if (s.rejected[i] > 0) to += fmt::format("  {} x {}", s.rejected[i], lines.first[i]);
-}
-
-std::string why_nothing_was_read(const log_summary& s, const rejected_lines& lines) {
-  if (s.rejected[static_cast<std::size_t>(fault::no_layout)] == s.rows)
-    return "no header was found. A log begins with a line such as\n"
-           "  time_s,stack_temp_degF,ambient_temp_degF,o2_pct,co_ppm\n"
-           "or other names are explained: --column 'Flue T=stack_temp:degF'\n"
-           "or the positions are named: --fields time_s,stack_temp_degF,-,o2_pct,co_ppm";
-  std::string why = "no row could be read. The first:\n";
-  for (const auto& first : lines.first)
-    if (!first.empty()) why += "  " + first;
-  return why;
-}
 
 /// Reads one log. `write`: takes text as it comes and says whether to go on.
 template <class Printer, class Write> result_of_log settle_one(const settle_request& r,

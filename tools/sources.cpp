@@ -43,6 +43,7 @@ bool write_all(int descriptor, std::string_view text) noexcept {
 
 void arrange_signals() noexcept {
   std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGXFSZ, SIG_IGN);  // a file that may not grow is a failed write, too
   if (::pipe2(wake_up.data(), O_CLOEXEC | O_NONBLOCK) != 0) return;
   struct sigaction action {};
   action.sa_handler = hear_signal;

@@ -13,10 +13,13 @@ inline constexpr int nothing_settled = 1;
 inline constexpr int not_understood = 2;
 
 [[nodiscard]] int settle(const settle_request& r);
+[[nodiscard]] int report(const report_request& r);
 [[nodiscard]] int derive(const derive_request& r);
 [[nodiscard]] int watch(const watch_request& r);
 [[nodiscard]] int look(const look_request& r);
 [[nodiscard]] int check(const check_request& r);
+[[nodiscard]] int keep(const keep_request& r);
+[[nodiscard]] int past(const past_request& r);
 [[nodiscard]] int simulate(const simulate_request& r);
 [[nodiscard]] int list(const list_request& r);
 

@@ -22,9 +22,11 @@
 #include "feeding.hpp"
 #include "judged_log.hpp"
 #include "screen.hpp"
+#include "serve.hpp"
 #include "sources.hpp"
 #include "typed_note.hpp"
 #include "verbs.hpp"
+#include "watch_page.hpp"
 #include "watch_says.hpp"
 #include "watch_view.hpp"
 #include "watched.hpp"
@@ -130,6 +132,7 @@ class watcher {
   void take_key(std::string_view& keys);
   void note(std::string_view typed);
   void draw();
+  void serve();
   void ring_where_wished();
   void stay_until_left();
   [[nodiscard]] watch_state state() const;
@@ -143,7 +146,11 @@ class watcher {
   outlet out_;
   std::optional<typed_lines> lines_;
   std::unique_ptr<screen> screen_;
+  std::unique_ptr<web_server> server_;
+  clock::time_point published_{};
   std::string complaints_;  // while the screen is up
+  std::size_t complained_ = 0;
+  clock::time_point complained_at_{};
   std::deque<std::string> notes_;
   std::optional<typed_line> typing_;
   std::string hint_;
@@ -273,16 +280,31 @@ void watcher::draw() {
   foot.keys = screen_->has_keys();
   if (typing_) foot.typed = typing_->text();
   foot.hint = hint_;
-  if (!complaints_.empty()) {
-    const auto cut = complaints_.rfind('\n', complaints_.size() - 2);
-    foot.hint += (foot.hint.empty() ? "" : " ") +
-                 complaints_.substr(cut == std::string::npos ? 0 : cut + 1);
-    std::erase(foot.hint, '\n');
+  const auto s = state();
+  if (complaints_.size() != complained_) complained_at_ = now, complained_ = complaints_.size();
+  // The newest, while it is news or nothing has come since.
+  if (complained_ > 0 && (s.silent || now - complained_at_ < std::chrono::seconds{30})) {
+    auto newest = complaints_.substr(0, complaints_.size() - 1);
+    newest.erase(0, newest.rfind('\n') + 1);
+    if (constexpr std::string_view who = "stilling: "; newest.starts_with(who))
+      newest.erase(0, who.size());
+    foot.hint += (foot.hint.empty() ? "" : " ") + newest;
   }
   foot.recorded_in = asked_.log.record;
   foot.ended = ended_;
-  const auto page = lay_out(say(state()), foot, room, utf8_);
+  if (server_) foot.served_at = server_->url();
+  const auto page = lay_out(say(s), foot, room, utf8_);
   screen_->show(page.lines, page.cursor);
+}
+
+void watcher::serve() {
+  const auto now = clock::now();
+  if (now - published_ >= between_pages) {
+    published_ = now;
+    const auto t = say(state());
+    server_->publish(whole_page(t), page_body(t));
+  }
+  server_->poll();
 }
 
 bool watcher::look_up() {
@@ -302,6 +324,7 @@ bool watcher::look_up() {
     ring_where_wished();
     draw();
   }
+  if (server_) serve();
   return log_.refusal().empty() && out_.is() == outlet::state::open;
 }
 
@@ -345,6 +368,18 @@ int watcher::say_the_last_word(const std::string& fault) {
 }
 
 int watcher::run() {
+  if (asked_.serve) {
+    server_ = std::make_unique<web_server>(asked_.address, asked_.port);
+    if (!server_->fault().empty()) {
+      complain(fmt::format("--serve: {}", server_->fault()));
+      return not_understood;
+    }
+    complain(fmt::format("a page to be read is at {}", server_->url()));
+    if (server_->is_open_to_others())
+      complain(
+          "WARNING: whoever reaches this machine on that address can read along, unencrypted "
+          "and without being asked; nothing can be changed from there");
+  }
   const auto path = asked_.log.live.device.empty() ? asked_.file : asked_.log.live.device;
   const auto fault = feed(path, asked_.log, false, log_, beside{this});
   const bool worth_a_look = screen_ && screen_->has_keys() && log_.summary().frames > 0;

@@ -151,7 +151,7 @@ class speaker {
     }
     out.brief = fmt::format("{} of {}", signed_rate, most);
     if (out.steady) {
-      out.moves = fmt::format("holds still ({})", out.brief);
+      out.moves = fmt::format("slow enough ({})", out.brief);
     } else if (t.is == judgement::transient || !t.within) {
       const int few = std::max(std::abs(rate) >= 10 * allowed ? decimals - 1 : decimals, 0);
       const auto size = fmt::format("{:.{}f}", std::abs(rate), few);
@@ -161,7 +161,7 @@ class speaker {
                       : fmt::format("{} {} a minute, {} allowed", rate < 0 ? "falls" : "rises",
                                     size, most);
     } else {
-      out.moves = fmt::format("not proven still ({}±{:.{}f} of {})", signed_rate, half, decimals,
+      out.moves = fmt::format("not proven yet ({}±{:.{}f} of {})", signed_rate, half, decimals,
                               most);
     }
     return out;
@@ -208,7 +208,7 @@ class speaker {
       case phase::fresh_air: return to + "Nothing to settle: the probe is in fresh air.";
       case phase::idle: return to + "Nothing to settle: no fire is seen.";
       case phase::cooling:
-        return to + fmt::format("No: the burner is off since {}, the flue cools.",
+        return to + fmt::format("No: the burner has been off since {}; the flue cools.",
                                 time_words(since));
       case phase::steady:
         return to + fmt::format("Settled since {}, for {}.", time_words(since),

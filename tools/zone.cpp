@@ -23,6 +23,12 @@ zone_offsets offsets_in(const void* zone, std::int64_t local_seconds) noexcept {
   return {before, found.result == found.ambiguous ? after : before};
 }
 
+std::int32_t offset_at(const void* zone, std::int64_t unix_seconds) noexcept {
+  const auto found = static_cast<const date::time_zone*>(zone)->get_info(
+      date::sys_seconds{std::chrono::seconds{unix_seconds}});
+  return static_cast<std::int32_t>(found.offset.count());
+}
+
 /// What stands behind the last stroke: people remember the city.
 std::string_view city_of(std::string_view name) { return name.substr(name.rfind('/') + 1); }
 
@@ -64,6 +70,11 @@ void read_in_zone(decoder_settings& to, std::string_view name) {
   throw refusal{fmt::format("'{}' is no time zone; {}", name,
                             near.empty() ? "write one such as America/New_York or Europe/Berlin"
                                          : fmt::format("did you mean {}?", near))};
+}
+
+wall_clock clock_of_zone(const decoder_settings& read, std::string_view name) {
+  if (read.zone == nullptr) return {};
+  return {offset_at, read.zone, std::string{name}};
 }
 
 }  // namespace stilling::command

@@ -4,7 +4,9 @@
 
 #include <cstddef>
 #include <optional>
+#include <span>
 #include <string>
+#include <string_view>
 
 #include "stilling/text.hpp"
 #include "stilling/visit/saving.hpp"
@@ -33,16 +35,24 @@ struct reported {
   const log_summary& summary;
   const presentation& as;
   const particulars& about;
+  std::string_view log = {};                    // its file; empty: it came through a pipe
+  std::span<const std::string> not_used = {};   // the first line of each fault, in words
 };
 
 namespace report {
 
-/// For paper: `width` columns, at least 40. `copies`: the whole of it so often, each called what it
-/// is, "copy 1 of 2", with a form feed between.
+inline constexpr std::size_t least_width = 40;
+
+/// For paper: `width` columns, at least `least_width`. The technician's record, a form feed, a page
+/// for the customer. `copies`: the whole of it so often, each called what it is, "copy 1 of 2",
+/// with a form feed between.
 void write_text(std::string& to, const reported& r, std::size_t width, std::size_t copies);
 /// One page that needs nothing but itself.
 void write_html(std::string& to, const reported& r);
-/// One JSON object.
+
+/// Of the JSON report.
+inline constexpr int schema = 1;
+/// One JSON object. What `settle --jsonl` has an event for is told as that event.
 void write_json(std::string& to, const reported& r);
 
 }  // namespace report

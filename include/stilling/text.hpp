@@ -39,6 +39,14 @@ namespace stilling {
 /// The exact decimal of a time, in seconds.
 [[nodiscard]] std::string decimal_seconds(instant t);
 
+/// How far a zone's clocks are from UTC, as the system's database has it.
+struct wall_clock {
+  /// Seconds east of UTC at so many Unix seconds; null: times are told as UTC.
+  std::int32_t (*offset_at)(const void* zone, std::int64_t unix_seconds) noexcept = nullptr;
+  const void* zone = nullptr;
+  std::string name{};  // America/New_York
+};
+
 /// How results are shown: the log's own units, unless others are asked for, and the fuel whose
 /// figures are derived.
 struct presentation {
@@ -51,6 +59,7 @@ struct presentation {
   const fuel* burned = &no2_oil;
   derive_options how{};
   limit_set limits = residential_oil;
+  wall_clock clock{};  // of the times in sentences, where the log has dates
 
   /// Takes columns and units of a layout that came into effect.
   void follow(const layout& l) noexcept;
@@ -102,7 +111,9 @@ class log_summary {
 [[nodiscard]] std::string words_of(const observation& o, const presentation& as);
 [[nodiscard]] std::string words_of(const finding& f, const presentation& as);
 /// What was seen alone: for one that has been told before.
+[[nodiscard]] std::string brief_words_of(const observation& o, const presentation& as);
 [[nodiscard]] std::string brief_words_of(const finding& f, const presentation& as);
+[[nodiscard]] severity severity_of(const observation& o) noexcept;
 
 /// What a cell read in fresh air before and after, and what was made of that, in a sentence without
 /// its full stop.
@@ -172,7 +183,7 @@ void write(std::string& to, const discontinuity& d);
 [[nodiscard]] std::string_view words_of(break_kind k) noexcept;
 
 /// Pieces of sentences, for whoever lays a page out: "16:42:07", "stack temperature", "°F",
-/// "471.2 ± 0.8 °F", and of a difference with its expanded uncertainty "+0.9 ± 0.2 %". A figure
+/// "471.2 ± 0.8 °F", and of a difference with its expanded uncertainty "+0.90 ± 0.20 %". A figure
 /// that is a temperature, not a distance of two, has no difference here. `step`: of the display,
 /// canonical, 0: unknown; nobody reads more than a decimal beyond it.
 [[nodiscard]] std::string time_words(instant t);

@@ -16,8 +16,8 @@ GOLDEN = Path(__file__).parent.parent / "golden"
 class Golden(CommandTest):
     maxDiff = None
 
-    def compare(self, name, *words):
-        done = run("settle", *words, log=(GOLDEN / "visit.csv").read_bytes())
+    def compare(self, name, *words, verb="settle"):
+        done = run(verb, *words, log=(GOLDEN / "visit.csv").read_bytes())
         self.assert_status(done, 0)
         self.assertEqual(done.stderr, b"")
         kept = GOLDEN / name
@@ -33,6 +33,16 @@ class Golden(CommandTest):
 
     def test_csv(self):
         self.compare("visit.out.csv", "--csv")
+
+    def test_report(self):
+        self.compare("report.txt", "--particulars", GOLDEN / "particulars.toml", verb="report")
+
+    def test_narrow_report(self):
+        self.compare("report_48.txt", "--width", "48", "--show", "degC,Pa", verb="report")
+
+    def test_report_as_json(self):
+        self.compare("report.json", "--particulars", GOLDEN / "particulars.toml", "--json",
+                     verb="report")
 
 
 if __name__ == "__main__":

@@ -28,7 +28,7 @@ class departure {
  public:
   constexpr void update(instant t, double deviation, const allowance& a) noexcept {
     const int side = deviation > 0 ? 1 : -1;
-    const double size = deviation > 0 ? deviation : -deviation;
+    const double size = std::abs(deviation);
     const bool on_its_way = size > std::max(onset_share * a.least, onset_spread * a.spread);
     if (!on_its_way || side != side_) {
       side_ = on_its_way ? side : 0;

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstddef>
 #include <optional>
 
@@ -30,7 +31,7 @@ class heading {
   constexpr bool expect(instant t, const outlook& o) noexcept {
     if (known_ > 0 && t - past_[0].at < apart) return false;
     for (std::size_t i = kept - 1; i > 0; --i) past_[i] = past_[i - 1];
-    const double size = o.rate > 0 ? o.rate : -o.rate;
+    const double size = std::abs(o.rate);
     const double doubtful = 2 * o.uncertainty;
     const double share = size > doubtful ? 1 - doubtful / size : 0;
     const double to_middle = o.span / 2;  // from the line's end back to its firm middle

@@ -69,7 +69,7 @@ template <class Line>
     double density = variance * g * spacing;
     double u = std::sqrt(density / spacing / fit->time_moment);
     double half = student_t(d.confidence, freedom) * u;
-    const double size = fit->rate > 0 ? fit->rate : -fit->rate;
+    const double size = std::abs(fit->rate);
     if (precise) {  // both windows end now: their difference has the difference of the variances
       const double squared = best_density / spacing / fit->time_moment;
       const double apart = fit->rate - out.best->rate, own = out.best->uncertainty;

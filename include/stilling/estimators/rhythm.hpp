@@ -26,7 +26,7 @@ class rhythm {
       extreme_ = {t, x};
       rising_ = 1;
     }
-    const double ahead = rising_ > 0 ? x - extreme_.x : extreme_.x - x;
+    const double ahead = rising_ * (x - extreme_.x);
     if (ahead > 0) {
       extreme_ = {t, x};
     } else if (seen_ > least_seen && -ahead > 1.5 * step && -ahead > noise_factor * noise()) {

@@ -95,14 +95,16 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
     for (; i > oldest; --i) {
       const bucket& old = slot(i - 1);
       const double age_before = in_seconds(newest.at - old.at);
-      const double left = age_before < from ? age_before : from, right = age > to ? age : to;
-      if (left > right) {
-        const double slope = (y - old.y) / (age_before - age);
+      const double length = age_before - age, slope = (y - old.y) / length;
+      if (age >= to && age_before < from && length > 0) {  // most are, as a whole, between the two
+        area += (old.y + (old.y + slope * length)) / 2 * length;
+      } else {
+        const double left = age_before < from ? age_before : from, right = age > to ? age : to;
         const double at_left = old.y + slope * (age_before - left);
         const double at_right = old.y + slope * (age_before - right);
-        area += (at_left + at_right) / 2 * (left - right);
+        if (left > right) area += (at_left + at_right) / 2 * (left - right);
+        if (age_before >= from) return area / (from - to);
       }
-      if (age_before >= from) return area / (from - to);
       y = old.y, age = age_before;
     }
     return std::nullopt;
@@ -142,6 +144,7 @@ template <std::size_t Slots = 256, std::size_t Spans = 4> class trend {
     return ring_[number % Slots];
   }
   [[nodiscard]] constexpr bucket mean_of_open() const noexcept {
+    if (open_.count == 1) return {open_.first, open_.mean};  // mostly so when it is asked for
     return {open_.first + duration{open_.offsets / static_cast<std::int64_t>(open_.count)},
             open_.mean};
   }

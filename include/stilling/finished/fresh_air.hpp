@@ -86,8 +86,7 @@ class fresh_air {
     while (count > 0 && lit && in_seconds(*lit - rows[count - 1].at) < before_fire) --count;
     out.is = bookend_fault::too_short;
     if (count == 0) return out;
-    const std::size_t first =
-        first_settled_row(c, rows, 0, count - 1, settled_length);
+    const std::size_t first = first_settled_row(c, rows, 0, count - 1, settled_length);
     const auto own = rows.series(c, first, count - 1);
     if (own.t.size() < least_rows || own.t.back() - own.t.front() < least_length) return out;
     const auto r = hindsight_reading(c, rows, first, first, count - 1, settled_length, 0.95);

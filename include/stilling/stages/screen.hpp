@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <utility>
@@ -52,13 +53,13 @@ class screen {
   template <class Sink> constexpr void finish(Sink&&) noexcept { lanes_ = {}; }
 
  private:
-  static constexpr std::size_t most_history = 15;
+  static constexpr std::size_t room = 16;  // rows; a power of two, for the ring
   static constexpr double robust_sd = 1.4826;   // MAD to standard deviation, normal distribution
   static constexpr double coarse_steps = 2.5;   // display steps an outlier is away at least
   static constexpr std::size_t least_rows = 5;
 
   struct lane {
-    window<double, most_history> recent;
+    window<double, room> recent;
     double low = 0, high = 0;  // between them lie the recent values, and perhaps older ones
     resolution display;
     // Dither: how often the value turns back by two steps or more, per row, in runs that are over.
@@ -73,13 +74,17 @@ class screen {
                                             double floor) noexcept {
       if (recent.size() < least_rows) return false;
       const double least = std::max(floor, coarse_steps * display.step());
-      if (is_near_all(x, least)) return false;  // mostly so, and sooner said than a median
+      return !is_near_all(x, least) && is_far_from_most(x, s, least);  // seldom asked the second
+    }
+
+    [[nodiscard]] constexpr bool is_far_from_most(double x, const screen_settings& s,
+                                                  double least) const noexcept {
       const auto [median, deviation] = *order_statistics_of(recent);
       const double limit = std::max(s.outlier_factor * robust_sd * deviation, least);
       // Displays step in parts of the limit, so many a value is exactly that far away: rounding,
       // and with it the unit of the log, must not decide.
-      const double hair = 1e-9 * (median > 0 ? median : -median);
-      return (x > median ? x - median : median - x) > limit + hair;
+      const double hair = 1e-9 * std::abs(median);
+      return std::abs(x - median) > limit + hair;
     }
 
     [[nodiscard]] constexpr bool is_near_all(double x, double distance) noexcept {
@@ -112,7 +117,7 @@ class screen {
       if (!recent.empty()) {
         const int turned = x > recent.back() ? 1 : -1;
         rows += run;
-        const double change = x > recent.back() ? x - recent.back() : recent.back() - x;
+        const double change = std::abs(x - recent.back());
         const double step = display.step();
         if (!strayed && turned == -direction && step > 0 && change > 1.5 * step) turns += 1;
         direction = turned;

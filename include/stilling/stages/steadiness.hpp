@@ -69,7 +69,7 @@ template <std::size_t Slots = 256> class steadiness {
   static constexpr double swing_that_matters = 0.2;  // minutes of the limit
   static constexpr double racing_pace = 4;           // limits
 
-  static constexpr double size_of(double x) noexcept { return x > 0 ? x : -x; }
+  static constexpr double size_of(double x) noexcept { return std::abs(x); }
 
   struct sample {
     instant at{};

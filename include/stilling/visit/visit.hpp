@@ -37,6 +37,7 @@ struct noted {
 /// From `from` on, until the next one.
 struct phase_span {
   instant from{};
+  std::uint64_t line = 0;
   phase in = phase::no_data;
   cause why = cause::none;
   std::optional<channel> which;
@@ -82,10 +83,11 @@ class visit {
     newest_ = v;
     trace_.push(v.row);
   }
-  void add(const phase_change& p) { phases_.push_back({p.at, p.to, p.why, p.which}); }
+  void add(const phase_change& p) { phases_.push_back({p.at, p.line, p.to, p.why, p.which}); }
   void add(const note& n) {
     notes_.push_back({n.at.value_or(newest_instant()), n.line, std::string{n.text}});
   }
+  void add(const discontinuity& d) { breaks_.push_back(d); }
   void add(const observation& o) { found_.push_back({o.at, o}); }
   void add(instant when, const finding& f) { found_.push_back({when, f}); }
   void add(const forecast& f) { ahead_ = f; }
@@ -99,6 +101,7 @@ class visit {
   [[nodiscard]] const std::optional<forecast>& ahead() const noexcept { return ahead_; }
   [[nodiscard]] const std::vector<phase_span>& phases() const noexcept { return phases_; }
   [[nodiscard]] const std::vector<noted>& notes() const noexcept { return notes_; }
+  [[nodiscard]] const std::vector<discontinuity>& breaks() const noexcept { return breaks_; }
   [[nodiscard]] const std::vector<discovery>& found() const noexcept { return found_; }
   [[nodiscard]] const std::vector<settled_state>& settled() const noexcept { return settled_; }
   [[nodiscard]] const trace& course() const noexcept { return trace_; }
@@ -145,35 +148,47 @@ class visit {
   std::optional<forecast> ahead_;
   std::vector<phase_span> phases_;
   std::vector<noted> notes_;
+  std::vector<discontinuity> breaks_;
   std::vector<discovery> found_;
   std::vector<settled_state> settled_;
   trace trace_;
 };
 
+/// Of the newest spot; a trace is more than none and less than one.
+[[nodiscard]] inline std::optional<double> smoke_number(const settled_row& row,
+                                                        const visit& of) noexcept {
+  if (!row.smoke) return std::nullopt;
+  const auto spot = of.notes()[*row.smoke].what();
+  return spot.trace ? 0.5 : spot.smoke;
+}
+
 /// What a row was judged as: spot and rate of the stack come in beside the figures.
 [[nodiscard]] inline findings judge(const settled_row& row, const visit& of,
                                     const limit_set& by) noexcept {
   judge_options also;
-  if (row.smoke) {
-    const auto spot = of.notes()[*row.smoke].what();
-    also.smoke = spot.trace ? 0.5 : spot.smoke;  // a trace: more than none, less than one
-  }
+  also.smoke = smoke_number(row, of);
   return judge(row.figures, by, also);
 }
 
-/// The row with least against it, dangers first; among equals the one that keeps most heat, and
-/// among those the later one. None where nothing settled.
+/// The row with least against it, dangers first; among equals the one with less smoke, where both
+/// have a spot, then the one that keeps most heat, and among those the later one. None where
+/// nothing settled.
 [[nodiscard]] inline std::optional<std::size_t> best_row(const std::vector<settled_row>& rows,
                                                          const visit& of, const limit_set& by) {
   std::optional<std::size_t> best;
   std::array<std::size_t, 3> least{};
   double most_heat = 0;
+  const auto smokier = [&](const settled_row& a, const settled_row& b) {
+    return a.smoke && b.smoke && smoke_number(a, of) > smoke_number(b, of);
+  };
   for (std::size_t i = 0; i < rows.size(); ++i) {
     std::array<std::size_t, 3> against{};
     for (const auto& f : judge(rows[i], of, by)) ++against[2 - static_cast<std::size_t>(f.grave)];
     const auto& heat = rows[i].figures[figure::efficiency_gross];
     const double kept = heat ? heat->value : 0;
-    if (best && (against > least || (against == least && kept < most_heat))) continue;
+    if (best && against > least) continue;
+    if (best && against == least && smokier(rows[i], rows[*best])) continue;
+    if (best && against == least && !smokier(rows[*best], rows[i]) && kept < most_heat) continue;
     best = i;
     least = against;
     most_heat = kept;
