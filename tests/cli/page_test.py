@@ -156,8 +156,8 @@ class Page(CommandTest):
         self.assert_alike(now, kept.read_text(encoding="utf-8").splitlines())
 
     def test_the_picture_in_readme_is_that_of_the_demo(self):
-        drawn = picture(self.page(log=simulated("first_visit", 7))[0])
-        kept = GOLDEN / "first_visit.svg"
+        drawn = picture(self.page(log=simulated("whole_visit", 3))[0])
+        kept = GOLDEN / "whole_visit.svg"
         if os.environ.get("RENEW_GOLDEN"):
             kept.write_text(drawn, encoding="utf-8")
         self.assert_alike(*(list(outline(ElementTree.fromstring(text)))

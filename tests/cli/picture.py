@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: MIT
 """The pictures of a report's page as one SVG file, as README shows them.
 
-    stilling simulate first_visit --seed 7 | stilling report --html | python3 picture.py >it.svg
+    stilling simulate whole_visit --seed 3 | stilling report --html | python3 picture.py >it.svg
 """
 
 import re
