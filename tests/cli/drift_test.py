@@ -77,10 +77,12 @@ class Drift(CommandTest):
                 self.assertAlmostEqual(r["indicated"], as_before["value"], delta=0.02)
                 self.assertGreater(r["u"], as_before["u"])
                 self.assertEqual(r["n"], as_before["n"])
-            for c in before["readings"]:
-                if c not in CELLS:
-                    self.assertEqual(before["readings"][c], after["readings"][c])
+            for c in set(before["readings"]) - set(CELLS):
                 self.assertNotIn("indicated", before["readings"][c])
+                # What its noise is known by also hangs on when the others were steady.
+                self.assertAlmostEqual(before["readings"][c].pop("u") /
+                                       after["readings"][c].pop("u"), 1, delta=0.02)
+                self.assertEqual(before["readings"][c], after["readings"][c])
 
     def test_what_was_done_is_said_with_its_numbers(self):
         oxygen, monoxide = words_about_drift(self.settled(OPTION, log=simulated(SCENARIO)))
