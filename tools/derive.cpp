@@ -80,32 +80,37 @@ lanes<estimate> readings_of(const derive_request& r, lanes<estimate> in) {
   return with_instrument(in, r.log.shown.how.instrument);
 }
 
-int derive(const derive_request& asked) {
+told_figures figures_of(const derive_request& asked) {
   derive_request r = asked;
   choose_units(r);
   const auto& as = r.log.shown;
-  std::string text, nonsense;
+  told_figures out;
   using enum derive_request::manner;
   if (r.as == table || r.as == csv) {
-    text = table_of(r);
-  } else {
-    auto how = as.how;
-    how.air_temp.reset();  // it is among the readings
-    const auto y = derive(readings_of(r, r.read), *as.burned, how);
-    nonsense = nonsense_in(y);
-    const typed_test test{y, r.also, found_in(r, y), r.room_co};
-    if (r.as == json) jsonl::write(text, test, as);
-    else if (r.as == explain) plain::write_explanation(text, y, as);
-    else plain::write(text, test, as, r.verbose);
+    out.text = table_of(r);
+    return out;
   }
+  auto how = as.how;
+  how.air_temp.reset();  // it is among the readings
+  const auto y = derive(readings_of(r, r.read), *as.burned, how);
+  out.nonsense = nonsense_in(y);
+  const typed_test test{y, r.also, found_in(r, y), r.room_co};
+  if (r.as == json) jsonl::write(out.text, test, as);
+  else if (r.as == explain) plain::write_explanation(out.text, y, as);
+  else plain::write(out.text, test, as, r.verbose);
+  return out;
+}
+
+int derive(const derive_request& r) {
+  const auto figures = figures_of(r);
   outlet out;
-  out.write(text);
+  out.write(figures.text);
   if (out.is() == outlet::state::failed) {
     complain(fmt::format("standard output: {}", out.fault()));
     return not_understood;
   }
-  if (nonsense.empty()) return done;
-  complain(nonsense);
+  if (figures.nonsense.empty()) return done;
+  complain(figures.nonsense);
   return not_understood;
 }
 

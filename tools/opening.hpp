@@ -65,6 +65,9 @@ template <class Chain> class held_back {
     }
     if (chain_) chain_->push(bytes, sink);
   }
+  template <class Sink> void push(const frame& row, Sink sink) {
+    if (chain_) chain_->push(row, sink);
+  }
   template <class Sink> void advance(instant t, Sink sink) {
     if (chain_) chain_->advance(t, sink);
   }

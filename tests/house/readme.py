@@ -2,13 +2,14 @@
 # SPDX-License-Identifier: MIT
 """What README shows is what happens.
 
-A ```cpp fence is a file of tests/examples, but for its SPDX lines; those files are built and run as
-tests. A ```toml fence is a file that its first line names, `# burner.toml`. A ```sh fence is run,
-all of them in one folder that starts empty, with stilling on PATH. Its lines that begin with `$ `
-are commands (`\\` continues one), the others what the command before them prints, both streams
-together. `...` stands for any text in a line; alone, for any lines. A command without lines after
-it may print what it likes. A status other than 0 is announced by a last line `(exit status 1)`.
-`./dev WORD` is not run here: it must be a word ./dev knows, with nothing shown for it.
+A ```cpp or ```python fence is a file of tests/examples, but for its SPDX lines; those files are
+run as tests. A ```toml fence is a file that its first line names, `# burner.toml`. A ```sh fence
+is run, all of them in one folder that starts empty, with stilling on PATH. Its lines that begin
+with `$ ` are commands (`\\` continues one), the others what the command before them prints, both
+streams together. `...` stands for any text in a line; alone, for any lines. A command without
+lines after it may print what it likes. A status other than 0 is announced by a last line
+`(exit status 1)`. `./dev WORD` is not run here: it must be a word ./dev knows, with nothing shown
+for it.
 """
 
 import os
@@ -92,7 +93,7 @@ def check_step(root, where, command, shown, folder):
 
 
 def shown_source(text):
-    lines = [line for line in text.splitlines() if not line.startswith("// SPDX-")]
+    lines = [line for line in text.splitlines() if not line.startswith(("// SPDX-", "# SPDX-"))]
     return "\n".join(lines).strip()
 
 
@@ -100,11 +101,11 @@ def check(root):
     if not (Path(root) / "README.md").exists():
         return
     examples = {shown_source(tree.text_of(root, f)) for f in tree.files(root)
-                if f.parts[:2] == ("tests", "examples") and f.suffix == ".cpp"}
+                if f.parts[:2] == ("tests", "examples") and f.suffix in (".cpp", ".py")}
     with tempfile.TemporaryDirectory() as folder:
         for language, line, inside in fences(tree.text_of(root, "README.md")):
-            if language == "cpp" and shown_source(inside) not in examples:
-                yield f"README.md:{line}: this C++ is no file of tests/examples"
+            if language in ("cpp", "python") and shown_source(inside) not in examples:
+                yield f"README.md:{line}: this is no file of tests/examples"
             if language == "toml":
                 name = re.match(r"# (\w+\.toml)\n", inside)
                 if name:
