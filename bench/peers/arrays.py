@@ -1,0 +1,174 @@
+# SPDX-FileCopyrightText: the stilling authors
+# SPDX-License-Identifier: MIT
+"""What judging costs from Python, beside what people would do instead on the same arrays: rolling
+slopes, their standard errors and a Hampel filter with pandas; a rolling scipy.stats.linregress; and
+for a finished series a general library for change points.
+
+    PYTHONPATH=build/python/python python bench/peers/arrays.py
+
+Everything is run in interleaved rounds in one process; the table gives medians and ratios. What is
+not installed is left out and said. Peers do less: they say nothing about phases, departures or
+uncertainty of a mean.
+"""
+
+import os
+import platform
+import statistics
+import threading
+import time
+
+import numpy as np
+import stilling
+
+ROUNDS = 5
+WINDOW = 120
+
+
+def columns_of(scenario, seed):
+    log = stilling.simulate(scenario, seed=seed)[0].decode().splitlines()
+    rows = [line.split(",") for line in log if line and not line.startswith("#")]
+    return {n: np.array([float(r[i]) if r[i] else np.nan for r in rows[1:]])
+            for i, n in enumerate(rows[0])}
+
+
+def timed(work):
+    began = time.perf_counter()
+    work()
+    return time.perf_counter() - began
+
+
+def interleaved(contenders):
+    """{name: median seconds}; every contender once a round, each round in the same order."""
+    seen = {name: [] for name in contenders}
+    for _ in range(ROUNDS):
+        for name, work in contenders.items():
+            seen[name].append(timed(work))
+    return {name: statistics.median(times) for name, times in seen.items()}
+
+
+def told(title, results, base):
+    print(f"\n{title}")
+    for name, seconds in results.items():
+        print(f"  {name:<52}{1000 * seconds:>12.2f} ms{seconds / results[base]:>10.1f} x")
+
+
+def rolling_pandas(columns):
+    import pandas as pd
+
+    frame = pd.DataFrame(columns)
+    t = frame.pop("time_s")
+    for name in ("stack_temp_degF", "o2_pct", "co_ppm"):
+        x = frame[name]
+        roll, both = x.rolling(WINDOW), t.rolling(WINDOW)
+        slope = roll.cov(t) / both.var()
+        rest = roll.var() - slope ** 2 * both.var()
+        _ = (rest.clip(lower=0) / both.var() / (WINDOW - 2)) ** 0.5
+        middle = x.rolling(9, center=True).median()
+        spread = (x - middle).abs().rolling(9, center=True).median()
+        _ = (x - middle).abs() > 4 * 1.4826 * spread
+
+
+def rolling_scipy(columns, rows):
+    from scipy.stats import linregress
+
+    t = columns["time_s"]
+    for name in ("stack_temp_degF", "o2_pct", "co_ppm"):
+        x = columns[name]
+        for i in range(WINDOW, WINDOW + rows):
+            linregress(t[i - WINDOW:i], x[i - WINDOW:i])
+
+
+def steps(n, seed):
+    """Levels that hold for 300 to 900 values, noise 1; and where they change."""
+    dice = np.random.default_rng(seed)
+    cuts, at = [], 0
+    while at < n:
+        at += int(dice.integers(300, 900))
+        cuts.append(min(at, n))
+    x = np.concatenate([np.full(b - a, dice.normal(0, 10))
+                        for a, b in zip([0, *cuts[:-1]], cuts)])
+    return x + dice.normal(0, 1, n), cuts[:-1]
+
+
+def found_share(cuts, truth, within=30):
+    hit = sum(any(abs(c - k) <= within for c in cuts) for k in truth)
+    good = sum(any(abs(c - k) <= within for k in truth) for c in cuts)
+    return hit / len(truth), good / len(cuts) if cuts else 1.0
+
+
+def our_cuts(x):
+    parts = stilling.segment(np.arange(len(x)), x, rate_limit=1 / 60)
+    return [p.from_s for p in parts[1:]]
+
+
+def main():
+    print(f"{platform.machine()}, Python {platform.python_version()}, numpy {np.__version__}, "
+          f"{os.cpu_count()} CPUs, one thread unless said; {ROUNDS} rounds, medians")
+    columns = columns_of("long_burn", 3)
+    n = len(columns["time_s"])
+    contenders = {"stilling.settle, everything it says": lambda: stilling.settle(**columns)}
+    try:
+        import pandas
+        contenders[f"pandas {pandas.__version__}: slope, error, Hampel, 3 columns"] = \
+            lambda: rolling_pandas(columns)
+    except ImportError:
+        print("pandas is not installed")
+    told(f"{n} rows of {len(columns) - 1} columns", interleaved(contenders),
+         "stilling.settle, everything it says")
+    try:
+        import scipy
+        rows = 300
+        part = {k: v[:WINDOW + rows] for k, v in columns.items()}
+        told(f"{rows} windows", interleaved(
+            {"stilling.settle of as many rows": lambda: stilling.settle(**part),
+             f"scipy {scipy.__version__} linregress, rolling, 3 columns":
+                 lambda: rolling_scipy(columns, rows)}), "stilling.settle of as many rows")
+    except ImportError:
+        print("scipy is not installed")
+
+    logs = [stilling.simulate("cold_start", seed=seed)[0] for seed in range(60)]
+
+    def judge(part):
+        for log in part:
+            judged = stilling._core.Judge([])
+            judged.push(log)
+            judged.finish()
+
+    def two():
+        threads = [threading.Thread(target=judge, args=(logs[i::2],)) for i in range(2)]
+        for t in threads:
+            t.start()
+        for t in threads:
+            t.join()
+
+    both = interleaved({"two threads": two, "one thread": lambda: judge(logs)})
+    told("60 logs", both, "two threads")
+
+    for size in (10_000, 100_000):
+        x, truth = steps(size, 7)
+        contenders = {"stilling.segment": lambda: our_cuts(x)}
+        quality = {"stilling.segment": found_share(our_cuts(x), truth)}
+        try:
+            import ruptures
+            if size <= 10_000:
+                def pelt():
+                    return ruptures.KernelCPD(kernel="linear", min_size=60).fit(x) \
+                        .predict(pen=3 * np.log(size))[:-1]
+                name = f"ruptures {ruptures.__version__}, KernelCPD linear (PELT)"
+            else:
+                def pelt():
+                    return ruptures.Binseg("l2", min_size=60, jump=5).fit(x) \
+                        .predict(pen=3 * np.log(size))[:-1]
+                name = f"ruptures {ruptures.__version__}, Binseg l2"
+            contenders[name] = pelt
+            quality[name] = found_share(pelt(), truth)
+        except ImportError:
+            print("ruptures is not installed")
+        told(f"a finished series of {size} values, {len(truth)} changes of level",
+             interleaved(contenders), "stilling.segment")
+        for name, (hit, good) in quality.items():
+            print(f"  {name:<52}{100 * hit:>8.0f} % found, {100 * good:.0f} % of its cuts right")
+
+
+if __name__ == "__main__":
+    main()
