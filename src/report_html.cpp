@@ -20,7 +20,7 @@ using namespace writing;
 constexpr std::string_view alarm = "alarm", columns = "columns", signers = "signers";
 
 /// Of page_style(), as a Content-Security-Policy spells it (base64 of SHA-256).
-constexpr std::string_view style_hash = "ZPL/+imS+D+o+mBW2wgW8aq3QL77h893IvpRx6+P1XU=";
+constexpr std::string_view style_hash = "nO1GX4l15JhceNQcFf1UVLwepe016PNh7AvXF9W8wHQ=";
 
 std::string_view list_for(const part& p) noexcept {
   return std::holds_alternative<bullet>(p)  ? "<ul>\n"

@@ -75,21 +75,21 @@ align-items:center}
 .columns section:first-child h3{margin-top:0}
 }
 @media print{
-@page{margin:11mm 12mm}
+@page{margin:7mm 10mm}
 html{font-size:7.7pt}
-body{line-height:1.3}
-body{background:none}
+body{line-height:1.2;background:none}
 main{max-width:none;padding:0}
 h1{margin-top:0;font-size:1.4rem}
-h2{margin:.7rem 0 .2rem;padding-top:.25rem;break-after:avoid}
-h3{margin:.5rem 0 .1rem;break-after:avoid}
-p,ul{margin:0 0 .25rem}
-li{margin:0 0 .1rem;break-inside:avoid}
+h2{margin:.45rem 0 .1rem;padding-top:.2rem;break-after:avoid}
+h3{margin:.35rem 0 .05rem;break-after:avoid}
+p,ul{margin:0 0 .2rem}
+li{margin:0 0 .05rem;break-inside:avoid}
 tbody,figure,.signing,.opening{break-inside:avoid}
-figure{margin:.5rem 0}
+figure{margin:.25rem 0}
 .plot{padding-left:3.6rem}
-.chart{zoom:.74}
-.beside .chart{zoom:.62}
+.chart{zoom:.62}
+.beside .chart{zoom:.54}
+th,td{padding-top:.1rem;padding-bottom:.1rem}
 .beside{display:grid;grid-template-columns:minmax(0,3fr) minmax(0,2fr);gap:1.2rem;
 align-items:center}
 .columns,.flow{columns:2;column-gap:1.5rem}
@@ -98,7 +98,7 @@ align-items:center}
 .signers{display:grid;grid-template-columns:1fr 1fr;gap:1.5rem}
 .events li{display:inline}
 .events li:not(:last-child)::after{content:"; "}
-.signing,.signing+.signing{margin-top:2rem;gap:.6rem 1.5rem}
+.signing,.signing+.signing{margin-top:1.4rem;gap:.4rem 1.5rem}
 }
 )";
 

@@ -32,7 +32,8 @@ appliance = "cast-iron boiler, invented"
 
 # Whole tests; the truth about each is known, and here only that it can be shown.
 TESTS = {"first_visit": 7, "air_adjustments": 3, "short_cycling": 2, "never_lit": 1,
-         "draft_adjustments": 5, "rising_monoxide": 4}
+         "draft_adjustments": 5, "rising_monoxide": 4,
+         "flawed_visit": 3, "whole_visit": 3}
 
 HOSTILE = ["time_s,stack_temp_degF,ambient_temp_degF,o2_pct,co_ppm", "# adjusted air <script>",
            "# smoke 1 \"'&lt;</text></svg>", "# adjusted air " + "word " * 2000,
@@ -207,8 +208,8 @@ class Page(unittest.TestCase):
         self.each(check, schemes=(False,), widths=(360,))
 
     def test_two_pages_on_paper(self):
-        for name in ("first_visit", "never_lit", "rising_monoxide", "one reading, no notes",
-                     "no O2"):
+        for name in ("first_visit", "whole_visit", "flawed_visit", "never_lit", "rising_monoxide",
+                     "one reading, no notes", "no O2"):
             for size, (width, height) in SIZES.items():
                 with self.subTest(test=name, size=size):
                     self.browser.emulate(1280)
