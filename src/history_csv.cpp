@@ -7,25 +7,12 @@
 
 #include "history_rows.hpp"
 #include "stilling/history.hpp"
+#include "text_cell.hpp"
 
 namespace stilling::history {
 namespace {
 
 using namespace writing;
-
-void append_cell(std::string& to, std::string_view words) {
-  const auto text = printable(words);
-  if (text.find_first_of(",\"") == std::string::npos) {
-    to += text;
-    return;
-  }
-  to += '"';
-  for (const char c : text) {
-    if (c == '"') to += '"';
-    to += c;
-  }
-  to += '"';
-}
 
 void append_value(std::string& to, const shown_value& x) {
   append_rounded(to += ',', x.value, x.decimals);
@@ -52,7 +39,7 @@ void write_row(std::string& to, const kept_test& t, const kept_reading* r, std::
   put(to, "{},{}", t.number, written_day(t.day));
   for (const auto* words : {&t.about.customer, &t.about.site, &t.about.appliance, &t.file, &t.fuel,
                             &t.method, &t.outcome})
-    append_cell(to += ',', *words);
+    append_cell(to += ',', printable(*words));
   if (r == nullptr) {
     to += ",,,,,,";
   } else {

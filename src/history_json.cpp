@@ -26,16 +26,6 @@ std::optional<double> expanded(const std::optional<double>& u) {
   return writing::coverage_factor * *u;
 }
 
-template <class List, class Each> void append_list(std::string& to, const List& of, Each each) {
-  to += '[';
-  bool first = true;
-  for (const auto& item : of) {
-    if (!std::exchange(first, false)) to += ',';
-    each(item);
-  }
-  to += ']';
-}
-
 std::vector<std::string_view> lines_of(std::string_view text) {
   std::vector<std::string_view> all;
   while (!text.empty()) {

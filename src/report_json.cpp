@@ -15,17 +15,6 @@ namespace {
 
 using namespace writing;
 
-template <class Items, class Write>
-void append_list(std::string& to, const Items& items, Write write) {
-  to += '[';
-  bool first = true;
-  for (const auto& x : items) {
-    if (!std::exchange(first, false)) to += ',';
-    write(x);
-  }
-  to += ']';
-}
-
 /// An event, without the end of its line.
 template <class Write> void append_event(std::string& to, Write write) {
   write();

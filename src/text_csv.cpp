@@ -3,25 +3,13 @@
 #include <utility>
 
 #include "stilling/text.hpp"
+#include "text_cell.hpp"
 #include "text_number.hpp"
 
 namespace stilling::csv {
 namespace {
 
 using namespace writing;
-
-void append_cell(std::string& to, std::string_view text) {
-  if (text.find_first_of(",\"\r\n") == std::string_view::npos) {
-    to += text;
-    return;
-  }
-  to += '"';
-  for (const char c : text) {
-    if (c == '"') to += '"';
-    to += c;
-  }
-  to += '"';
-}
 
 void append_optional(std::string& to, const std::optional<double>& x, int decimals) {
   to += ',';

@@ -59,4 +59,16 @@ class object {
   bool first_ = true;
 };
 
+/// A JSON list; `write` appends one item.
+template <class Items, class Write>
+void append_list(std::string& to, const Items& items, Write write) {
+  to += '[';
+  bool first = true;
+  for (const auto& x : items) {
+    if (!std::exchange(first, false)) to += ',';
+    write(x);
+  }
+  to += ']';
+}
+
 }  // namespace stilling::writing

@@ -13,17 +13,6 @@ namespace {
 
 using namespace writing;
 
-template <class Items, class Write>
-void append_list(std::string& to, const Items& items, Write write) {
-  to += '[';
-  bool first = true;
-  for (const auto& x : items) {
-    if (!std::exchange(first, false)) to += ',';
-    write(x);
-  }
-  to += ']';
-}
-
 void append_reading(std::string& to, channel c, const channel_reading& r, const presentation& as) {
   const unit u = as.unit_of(c);
   const auto value = shown(c, r, as);
