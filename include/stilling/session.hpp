@@ -31,27 +31,45 @@
 /// pieces the bytes arrive in change nothing. After finish() a session is as good as new.
 namespace stilling {
 
-/// From frames on one time line to verdicts: what `look verdicts` shows.
+/// From frames on one time line to verdicts.
 template <std::size_t Slots = 256>
-[[nodiscard]] constexpr auto make_judge(const session_settings& s) noexcept {
-  return screen{s.screen} | instrument{} | steadiness<Slots>{s.steadiness} | gas_path{} |
-         fire{s.phase} | successive_readings{s.rule, s.phase.combustion_check} | phases{s.phase};
+[[nodiscard]] constexpr auto judge_recipe(const session_settings& s) noexcept {
+  return recipe{[&s] { return screen{s.screen}; }} | recipe{[] { return instrument{}; }} |
+         recipe{[&s] { return steadiness<Slots>{s.steadiness}; }} |
+         recipe{[] { return gas_path{}; }} | recipe{[&s] { return fire{s.phase}; }} |
+         recipe{[&s] { return successive_readings{s.rule, s.phase.combustion_check}; }} |
+         recipe{[&s] { return phases{s.phase}; }};
 }
 
 /// From verdicts to readings.
-[[nodiscard]] constexpr auto make_readings(const session_settings& s) noexcept {
-  return prescribed_mean{s.rule, s.phase.required, s.phase.combustion_check} |
-         plateau<>{s.plateau};
+[[nodiscard]] constexpr auto readings_recipe(const session_settings& s) noexcept {
+  return recipe{[&s] {
+           return prescribed_mean{s.rule, s.phase.required, s.phase.combustion_check};
+         }} |
+         recipe{[&s] { return plateau<>{s.plateau}; }};
 }
 
-/// From bytes to frames on one time line: what `look frames` shows.
+/// From bytes to frames on one time line.
+[[nodiscard]] inline auto reader_recipe(const session_settings& s) noexcept {
+  return recipe{[] { return framer<>{}; }} | recipe{[&s] { return decoder{s.decoder}; }} |
+         recipe{[&s] { return timeline{s.timeline}; }};
+}
+
+/// The same as stages: what `look frames` shows, what `look verdicts` adds, and the rest.
 [[nodiscard]] inline auto make_reader(const session_settings& s) noexcept {
-  return framer<>{} | decoder{s.decoder} | timeline{s.timeline};
+  return reader_recipe(s)();
+}
+template <std::size_t Slots = 256>
+[[nodiscard]] constexpr auto make_judge(const session_settings& s) noexcept {
+  return judge_recipe<Slots>(s)();
+}
+[[nodiscard]] constexpr auto make_readings(const session_settings& s) noexcept {
+  return readings_recipe(s)();
 }
 
 template <std::size_t Slots = 256> class basic_session {
  public:
-  explicit basic_session(const session_settings& s) noexcept : chain_{make(s)} {
+  explicit basic_session(const session_settings& s) noexcept : chain_(make(s)) {
     STILLING_EXPECTS(!check(s));
   }
 
@@ -78,7 +96,7 @@ template <std::size_t Slots = 256> class basic_session {
 
  private:
   static auto make(const session_settings& s) noexcept {
-    return make_reader(s) | make_judge<Slots>(s) | make_readings(s);
+    return (reader_recipe(s) | judge_recipe<Slots>(s) | readings_recipe(s))();
   }
 
   decltype(make(session_settings{})) chain_;

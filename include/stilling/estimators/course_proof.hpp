@@ -45,4 +45,17 @@ class course_proof {
   std::uint32_t agreeing_ = 0;
 };
 
+/// In its place where claims are the windows' alone and 2 kB a channel are dear: `by_course` then
+/// has no effect.
+struct no_course {
+  static constexpr void update(instant, double) noexcept {}
+  [[nodiscard]] static constexpr std::optional<relaxed_rate> ask(bool, const relaxation_demands&,
+                                                                 double) noexcept {
+    return std::nullopt;
+  }
+  [[nodiscard]] static constexpr bool allows() noexcept { return true; }
+  static constexpr void retire() noexcept {}
+  static constexpr void clear() noexcept {}
+};
+
 }  // namespace stilling

@@ -60,7 +60,7 @@ class decoder {
     sink(rejection{line_, what, 0, r.text});
   }
 
-  template <class Sink> void finish(Sink&&) noexcept { *this = decoder{settings_}; }
+  template <class Sink> void finish(Sink&&) noexcept { begin_anew(*this, settings_); }
 
   /// What the header taught still holds: the same log goes on, perhaps in the middle of a line.
   template <class Sink> void interrupt(const discontinuity&, Sink&&) noexcept {

@@ -33,7 +33,7 @@ class foresight {
     const bool moves = v.in == phase::appliance_warm_up || v.in == phase::settling ||
                        v.in == phase::disturbed;
     if (!moves || settings_.channels.empty()) {
-      if (asked_) *this = foresight{settings_};
+      if (asked_) begin_anew(*this, settings_);
       return;
     }
     if (!asked_) asked_ = v.row.at;
@@ -47,7 +47,7 @@ class foresight {
     if (const forecast f = look(v); !f.channels.valid.empty()) sink(f);
   }
 
-  template <class Sink> constexpr void finish(Sink&&) noexcept { *this = foresight{settings_}; }
+  template <class Sink> constexpr void finish(Sink&&) noexcept { begin_anew(*this, settings_); }
 
  private:
   [[nodiscard]] condensed_past<>& past(channel c) noexcept { return pasts_[index_of(c)]; }

@@ -41,14 +41,14 @@ template <std::size_t Capacity = 8192> class framer {
   /// The stream is over: what has no line end yet is handed on, marked.
   template <class Sink> void finish(Sink&& sink) noexcept {
     release(sink);
-    *this = framer{};
+    begin_anew(*this);
   }
 
   /// The stream broke and goes on, perhaps in the middle of a line. Lines go on counting.
   template <class Sink> void interrupt(const discontinuity&, Sink&& sink) noexcept {
     release(sink);
     const auto lines = lines_;
-    *this = framer{};
+    begin_anew(*this);
     lines_ = lines;
   }
 

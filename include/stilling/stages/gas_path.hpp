@@ -32,7 +32,7 @@ class gas_path {
     sink(std::move(v));
   }
 
-  template <class Sink> constexpr void finish(Sink&&) noexcept { *this = gas_path{}; }
+  template <class Sink> constexpr void finish(Sink&&) noexcept { begin_anew(*this); }
 
  private:
   static constexpr std::array gases{channel::o2, channel::co2, channel::co, channel::no};

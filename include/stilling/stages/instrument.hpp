@@ -28,7 +28,7 @@ class instrument {
     sink(std::move(f));
   }
 
-  template <class Sink> constexpr void finish(Sink&&) noexcept { *this = instrument{}; }
+  template <class Sink> constexpr void finish(Sink&&) noexcept { begin_anew(*this); }
 
  private:
   static constexpr double close_enough = 0.5 / 1.8;       // K

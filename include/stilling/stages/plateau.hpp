@@ -71,7 +71,7 @@ template <std::size_t Pieces = 48> class plateau {
   template <class Sink> constexpr void finish(Sink&& sink) noexcept {
     if (state_ == state::open) reading_.ended = cause::end_of_log;
     if (state_ != state::none) close(sink);
-    *this = plateau{settings_};
+    begin_anew(*this, settings_);
   }
 
   template <class Sink> constexpr void interrupt(const discontinuity&, Sink&& sink) noexcept {
@@ -80,7 +80,7 @@ template <std::size_t Pieces = 48> class plateau {
       reading_.released = newest_;
     }
     if (state_ != state::none) close(sink);
-    *this = plateau{settings_};
+    begin_anew(*this, settings_);
   }
 
  private:

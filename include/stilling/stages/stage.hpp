@@ -3,6 +3,7 @@
 #pragma once
 
 #include <concepts>
+#include <memory>
 #include <type_traits>
 #include <utility>
 
@@ -51,6 +52,14 @@ template <class S>
 concept interrupts = stage<S> && requires(S s, const discontinuity& d, any_sink sink) {
   { s.interrupt(d, sink) } noexcept;
 };
+
+/// Back to the first state, in place: a fresh one to be assigned would stand on the stack, and a
+/// microcontroller's has no room for it. What the stage is made from is copied beforehand.
+template <class Stage, class... From>
+constexpr void begin_anew(Stage& s, From... from) noexcept {
+  std::destroy_at(&s);
+  std::construct_at(&s, std::move(from)...);
+}
 
 template <class F, class Item>
 concept sink_for = requires(F f, const Item& item) { f(item); };
@@ -101,6 +110,11 @@ template <class... As, class... Bs> struct joined<items<As...>, items<Bs...>> {
 };
 }  // namespace detail
 
+template <class Make, class Stage>
+concept made_by = requires(const Make& make) {
+  { make() } -> std::same_as<Stage>;
+};
+
 template <stage A, stage B> class chain {
   static_assert(detail::accepts_one_of<B, typename A::emits>,
                 "the second stage accepts nothing of what the first emits");
@@ -109,6 +123,10 @@ template <stage A, stage B> class chain {
   using emits = typename detail::joined<typename A::emits, typename B::emits>::type;
 
   constexpr chain(A a, B b) noexcept : first_{std::move(a)}, second_{std::move(b)} {}
+  /// From what makes the two, each of them where it will stand.
+  template <class MakeA, class MakeB>
+    requires made_by<MakeA, A> && made_by<MakeB, B>
+  constexpr chain(const MakeA& a, const MakeB& b) noexcept : first_(a()), second_(b()) {}
 
   template <class Ref, class Sink, class Item = std::remove_cvref_t<Ref>>
     requires accepts<A, Item> || accepts<B, Item> || std::same_as<Item, discontinuity>
@@ -147,6 +165,16 @@ template <stage A, stage B> class chain {
 
 template <stage A, stage B> [[nodiscard]] constexpr auto operator|(A a, B b) noexcept {
   return chain<A, B>{std::move(a), std::move(b)};
+}
+
+/// How to make a stage: a function without arguments. Recipes are joined as stages are, and what
+/// comes of them is made in its place, never on the stack: `auto live = (recipe{f} | recipe{g})();`
+template <class Make> struct recipe : Make {};
+template <class Make> recipe(Make) -> recipe<Make>;
+
+template <class A, class B>
+[[nodiscard]] constexpr auto operator|(const recipe<A>& a, const recipe<B>& b) noexcept {
+  return recipe{[a, b] { return chain<decltype(a()), decltype(b())>(a, b); }};
 }
 
 }  // namespace stilling

@@ -34,7 +34,7 @@
 /// lower bound of its rate passes the limit, or it departs from its level.
 namespace stilling {
 
-template <std::size_t Slots = 256> class steadiness {
+template <std::size_t Slots = 256, class Course = course_proof> class steadiness {
  public:
   using emits = items<verdict>;
 
@@ -62,7 +62,7 @@ template <std::size_t Slots = 256> class steadiness {
     sink(std::move(v));
   }
 
-  template <class Sink> constexpr void finish(Sink&&) noexcept { *this = steadiness{settings_}; }
+  template <class Sink> constexpr void finish(Sink&&) noexcept { begin_anew(*this, settings_); }
 
  private:
   static constexpr std::size_t span_count = 4;
@@ -92,7 +92,7 @@ template <std::size_t Slots = 256> class steadiness {
     instant since{};
     std::optional<double> remaining;
     std::optional<slope_at> longest;
-    course_proof proof;
+    [[no_unique_address]] Course proof;
     bool confirmed = false;    // the window has come to show what the course did
     std::uint64_t judged = 0;  // buckets of the line when it was judged
     trend_estimate now;

@@ -61,7 +61,7 @@ class successive_readings {
   }
 
   template <class Sink> constexpr void finish(Sink&&) noexcept {
-    *this = successive_readings{rule_, with_fire_};
+    begin_anew(*this, rule_, with_fire_);
   }
 
  private:

@@ -95,7 +95,7 @@ class timeline {
 
   template <class Sink> void finish(Sink&& sink) noexcept {
     notes_.release(started_ ? std::optional{newest_} : std::nullopt, sink);
-    *this = timeline{settings_};
+    begin_anew(*this, settings_);
   }
 
   /// Notes wait on: the row after them is still to come.

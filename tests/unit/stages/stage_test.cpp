@@ -244,6 +244,37 @@ TEST(route, a_break_reaches_the_stage_before_it_goes_on) {
   EXPECT_EQ(seen, (std::vector<std::string>{"bread 1", "break"}));
 }
 
+/// Neither copied nor moved: whoever holds it made it there.
+class built_in_oven : public oven {
+ public:
+  explicit built_in_oven(int) noexcept {}
+  built_in_oven(const built_in_oven&) = delete;
+  built_in_oven& operator=(const built_in_oven&) = delete;
+};
+
+TEST(recipe, makes_each_stage_where_it_will_stand) {
+  const int bricks = 400;
+  auto line = (recipe{[] { return mill{}; }} | recipe{[&] { return built_in_oven{bricks}; }})();
+  static_assert(std::is_same_v<decltype(line), chain<mill, built_in_oven>>);
+  std::vector<std::string> seen;
+  diary sink{seen};
+  for (int weight = 1; weight <= 3; ++weight) line.push(grain{weight}, sink);
+  EXPECT_EQ(seen, (std::vector<std::string>{"bread 3"}));
+}
+
+TEST(begin_anew, is_the_first_state_made_from_what_the_stage_itself_holds) {
+  struct baker {
+    explicit baker(std::string who) noexcept : name{std::move(who)} {}
+    std::string name;
+    int loaves = 0;
+  } of_town{"somebody whose name is too long for its own place in a string"};
+  const auto name = of_town.name;
+  of_town.loaves = 7;
+  begin_anew(of_town, of_town.name);
+  EXPECT_EQ(of_town.name, name);
+  EXPECT_EQ(of_town.loaves, 0);
+}
+
 TEST(overloaded, several_lambdas_are_one_sink) {
   int loaves = 0, stones = 0;
   auto sink = overloaded{[&](const bread&) { ++loaves; }, [&](const stone&) { ++stones; }};

@@ -383,5 +383,24 @@ TEST(steadiness, shifts_with_its_stamps_to_the_last_bit) {
   }
 }
 
+// On a small machine.
+TEST(steadiness, without_the_course_says_what_field_says) {
+  using lean = steadiness<256, no_course>;
+  static_assert(sizeof(lean) + channel_count * 1500 < sizeof(steadiness<>));
+  steadiness<> whole{steadiness_settings{}};
+  lean small{steadiness_settings{}};
+  noise draw{13};
+  std::size_t steady = 0;
+  for (int t = 0; t < 400; ++t) {
+    const frame f = row(t, stack, 520 - 100 / (1 + t / 30.0) + 0.3 * draw());
+    trend_estimate x, y;
+    whole.push(f, [&](const verdict& v) { x = v.trends[stack]; });
+    small.push(f, [&](const verdict& v) { y = v.trends[stack]; });
+    EXPECT_EQ(x, y) << t;
+    steady += y.is == judgement::steady ? 1 : 0;
+  }
+  EXPECT_GT(steady, 50U);
+}
+
 }  // namespace
 }  // namespace stilling
