@@ -11,6 +11,7 @@
 #include "stilling/estimators/settled_start.hpp"
 #include "stilling/estimators/uncertainty.hpp"
 #include "stilling/estimators/weighted_line.hpp"
+#include "stilling/offline/creep.hpp"
 #include "stilling/offline/finished_series.hpp"
 #include "stilling/offline/partition.hpp"
 #include "stilling/offline/serial_noise.hpp"
@@ -23,8 +24,8 @@
 ///     plateau    slope within the limit, its upper bound within `claim_factor` times that
 ///     ramp       lower bound above the limit
 ///     undecided  neither could be shown
-/// Neighbouring plateaus become one unless shown to be apart by more than `departure` minutes of
-/// the limit. A plateau's mean is over its settled part, see estimators/settled_start. What is
+/// Neighbouring plateaus become one unless shown to be apart where they meet, by more than
+/// `departure` minutes of the limit and not by a creep that runs through both. A plateau's mean is over its settled part, see estimators/settled_start. What is
 /// passed over and what is clipped: offline/finished_series. Silence longer than the shortest
 /// length always cuts.
 namespace stilling {
@@ -48,7 +49,8 @@ struct segment_settings {
   double shortest = 60;        // seconds; above 0
   double claim_factor = 1.5;   // 1 or more, as in steadiness_settings
   double confidence = 0.95;    // one-sided: 0.95, 0.975, 0.99 or 0.995
-  double departure = 1.25;     // minutes of the limit, as in steadiness_settings
+  double departure = 0;        // minutes of the limit that plateaus may differ by and be one; what
+                               // is proven live takes 1.25 (steadiness_settings), 0: nothing
 };
 
 class segmentation {
@@ -105,16 +107,25 @@ class segmentation {
     return j;
   }
 
-  /// Shown to be further apart where they meet than a plateau may be.
+  /// Shown to be further apart where they meet than a plateau may be: the square of what is beyond
+  /// `departure` is more than 4 ln n variances, twice what a cut between levels has to save, as
+  /// noise that wanders has more cuts than one to take.
   [[nodiscard]] bool apart(const judged& a, const judged& b) const {
     const double when = (series_.t(a.last - 1) + series_.t(b.first)) / 2;
-    const auto square = [&](const judged& j) {
-      const double off = when - j.line.t;
-      return j.variance * (1 / j.line.weight + (j.line.tt > 0 ? off * off / j.line.tt : 0));
+    const bool a_level = parts_.is_level(a.line), b_level = parts_.is_level(b.line);
+    const auto place = [&](const weighted_line& x, bool level) {
+      return level ? x.y : x.at(when);
     };
-    const double doubt = std::max(a.quantile, b.quantile) * square_root(square(a) + square(b));
-    return std::abs(a.line.at(when) - b.line.at(when)) - doubt >
-           settings_.departure * 60 * settings_.limit;
+    const auto doubt = [&](const weighted_line& x, bool level) {
+      const double off = when - x.t;
+      return 4 * parts_.price() * (1 / x.weight + (!level && x.tt > 0 ? off * off / x.tt : 0));
+    };
+    const double gap = std::abs(place(a.line, a_level) - place(b.line, b_level)) -
+                       settings_.departure * 60 * settings_.limit;
+    if (gap <= 0 || gap * gap <= doubt(a.line, a_level) + doubt(b.line, b_level)) return false;
+    if (a_level && b_level) return true;
+    return creep_squares(series_, noise(), a.first, b.last) + 3 * parts_.price() >
+           parts_.cost(a.line) + parts_.cost(b.line);
   }
 
   /// The newest two plateaus, or two with something undecided between, into one.

@@ -71,7 +71,8 @@ def steady_spans(t: Any, x: Any, *, rate_limit: float, window_s: float = 60.0,
 
 def segment(t: Any, x: Any, *, rate_limit: float, shortest_s: float = 60.0,
             resolution: float = 0.0) -> List[Segment]:
-    """A finished series cut into plateaus and ramps, exactly, with no penalty to choose.
+    """A finished series cut into plateaus and ramps, exactly, with no penalty to choose. Plateaus
+    side by side differ in level, by however little can be shown.
 
     t: (n,) seconds, rising. x: (n,). rate_limit: of a plateau, unit per second. shortest_s: of any
     part.

@@ -12,15 +12,16 @@
 #include "stilling/offline/finished_series.hpp"
 #include "stilling/offline/serial_noise.hpp"
 
-/// A finished series as a line per segment, plus noise that leans on its predecessor (AR(1)).
+/// A finished series as levels and lines, plus noise that leans on its predecessor (AR(1)).
 ///
 /// Of all ways to cut it at candidates one shortest length apart (or a 4000th of the series, if
 /// that is longer), this finds the one with the least
-///     whitened squares + 3 g s^2 ln n for each segment          (optimal partitioning, exact)
-/// where 3 counts what a segment adds (level, slope, cut; the Bayesian information criterion), s^2
-/// is the noise's variance and g what its long-run variance exceeds that by after whitening, both
-/// measured on the series itself: there is no penalty to choose. Then each cut moves to the best
-/// row nearby, and cuts that have become needless by the same measure go. Silence always cuts.
+///     whitened squares + k g s^2 ln n for each segment          (optimal partitioning, exact)
+/// where k counts what a segment adds, 2 for a level (itself and its cut), 3 for a line, whichever
+/// is cheaper (the Bayesian information criterion), s^2 is the noise's variance and g what its
+/// long-run variance exceeds that by after whitening, both measured on the series itself: there is
+/// no penalty to choose. Then each cut moves to the best row nearby, and cuts that have become
+/// needless by the same measure go. Silence always cuts.
 /// Time: rows, plus the square of the number of candidates.
 namespace stilling {
 
@@ -45,7 +46,23 @@ class partition {
   [[nodiscard]] const row_bounds& bounds() const noexcept { return cuts_; }
   [[nodiscard]] const serial_noise& noise() const noexcept { return noise_; }
 
+  /// g s^2 ln n: what a number that is fitted has to save in squares.
+  [[nodiscard]] double price() const {
+    const auto n = static_cast<double>(series_.size());
+    return noise_.inflation() * noise_.variance() * natural_log(n);
+  }
+  /// A slope would not save its price.
+  [[nodiscard]] bool is_level(const weighted_line& s) const {
+    return s.yy - s.squares() <= price();
+  }
+  /// What a segment costs by the measure above.
+  [[nodiscard]] double cost(const weighted_line& s) const { return cost(s, price()); }
+
  private:
+  [[nodiscard]] static double cost(const weighted_line& s, double price) {
+    return std::min(s.yy + 2 * price, s.squares() + 3 * price);
+  }
+
   void make_blocks() {
     apart_ = std::max(shortest_, (series_.seconds().back() - series_.t(0)) / 4000);
     blocks_ = {0};
@@ -61,14 +78,10 @@ class partition {
     blocks_.push_back(series_.size());
   }
 
-  [[nodiscard]] double penalty() const {
-    const auto n = static_cast<double>(series_.size());
-    return 3 * noise_.inflation() * noise_.variance() * natural_log(n);
-  }
-
   /// Optimal partitioning (Jackson et al. 2005): best up to here = best up to there + one segment.
   void find_cuts() {
     const std::size_t m = blocks_.size() - 1;
+    const double each = price();
     std::vector<weighted_line> opening(m), following(m);
     for (std::size_t k = 0; k < m; ++k) {
       opening[k] = noise_.whitened(blocks_[k], blocks_[k + 1]);
@@ -82,7 +95,7 @@ class partition {
     for (std::size_t from = 0; from < m; ++from) {
       weighted_line line = opening[from];
       for (std::size_t to = from + 1;; ++to) {
-        const double sum = least[from] + line.squares() + penalty();
+        const double sum = least[from] + cost(line, each);
         if (sum < least[to]) least[to] = sum, back[to] = from;
         if (to == m || series_.silent_before(blocks_[to])) break;
         line.join(following[to]);
@@ -107,16 +120,16 @@ class partition {
         if (i <= high) {
           weighted_line opened = after;
           opened.push(series_.t(i), series_.y(i));
-          right[i - low] = opened.squares();
+          right[i - low] = cost(opened);
         }
         noise_.push(after, i);
       }
       weighted_line before = noise_.whitened(cuts_[k - 1], low);
-      double best = before.squares() + right[0];
+      double best = cost(before) + right[0];
       cuts_[k] = low;
       for (std::size_t i = low + 1; i <= high; ++i) {
         noise_.push(before, i - 1);
-        const double sum = before.squares() + right[i - low];
+        const double sum = cost(before) + right[i - low];
         if (sum < best) best = sum, cuts_[k] = i;
       }
     }
@@ -125,10 +138,10 @@ class partition {
   /// A cut that has moved may leave another one without work.
   void join_needless() {
     for (std::size_t k = 1; k + 1 < cuts_.size();) {
-      const double apart = noise_.whitened(cuts_[k - 1], cuts_[k]).squares() +
-                           noise_.whitened(cuts_[k], cuts_[k + 1]).squares() + penalty();
+      const double apart = cost(noise_.whitened(cuts_[k - 1], cuts_[k])) +
+                           cost(noise_.whitened(cuts_[k], cuts_[k + 1]));
       const bool needless = !series_.silent_before(cuts_[k]) &&
-                            noise_.whitened(cuts_[k - 1], cuts_[k + 1]).squares() <= apart;
+                            cost(noise_.whitened(cuts_[k - 1], cuts_[k + 1])) <= apart;
       if (needless) {
         cuts_.erase(cuts_.begin() + static_cast<std::ptrdiff_t>(k));
         if (k > 1) --k;
