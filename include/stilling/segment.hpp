@@ -25,9 +25,9 @@
 ///     ramp       lower bound above the limit
 ///     undecided  neither could be shown
 /// Neighbouring plateaus become one unless shown to be apart where they meet, by more than
-/// `departure` minutes of the limit and not by a creep that runs through both. A plateau's mean is over its settled part, see estimators/settled_start. What is
-/// passed over and what is clipped: offline/finished_series. Silence longer than the shortest
-/// length always cuts.
+/// `departure` minutes of the limit and not by a creep that runs through both. A plateau's mean is
+/// over its settled part, see estimators/settled_start. What is passed over and what is clipped:
+/// offline/finished_series. Silence longer than the shortest length always cuts.
 namespace stilling {
 
 enum class segment_kind : std::uint8_t { undecided, plateau, ramp };
