@@ -68,7 +68,13 @@ template <std::size_t Slots = 256>
 }
 
 template <std::size_t Slots = 256> class basic_session {
+  static auto make(const session_settings& s) noexcept {
+    return (reader_recipe(s) | judge_recipe<Slots>(s) | readings_recipe(s))();
+  }
+
  public:
+  using assembled = decltype(make(session_settings{}));
+
   explicit basic_session(const session_settings& s) noexcept : chain_(make(s)) {
     STILLING_EXPECTS(!check(s));
   }
@@ -94,12 +100,12 @@ template <std::size_t Slots = 256> class basic_session {
   /// The last word; back to the first state.
   template <class Sink> void finish(Sink&& sink) noexcept { chain_.finish(sink); }
 
- private:
-  static auto make(const session_settings& s) noexcept {
-    return (reader_recipe(s) | judge_recipe<Slots>(s) | readings_recipe(s))();
-  }
+  /// For saved_session.hpp: what belongs to this process.
+  [[nodiscard]] auto ties() const noexcept { return chain_.ties(); }
+  template <class Ties> void tie(const Ties& t) noexcept { chain_.tie(t); }
 
-  decltype(make(session_settings{})) chain_;
+ private:
+  assembled chain_;
 };
 
 using default_session = basic_session<>;

@@ -40,7 +40,7 @@ MACHINES = {
                   "board.cpp", qemu("mps2-an500")),
 }
 BOARDS = ["Cortex-M4F", "Cortex-M7"]
-HASHES = ["hash_of_rows", "hash_of_lines", "hash_of_small"]
+HASHES = ["hash_of_rows", "hash_of_lines", "hash_of_small", "hash_of_rest"]
 # On the M7, in bytes: a change that costs more is to be made on purpose.
 BOUNDS = {"small": {"flash": 28_000, "object": 52_000, "stack": 6_144, "stack_to_begin": 4_096},
           "chain": {"flash": 42_000, "object": 116_000, "stack": 8_192, "stack_to_begin": 4_096},
@@ -63,8 +63,8 @@ def build(machine, program, folder):
     return out
 
 
-def run(machine, file):
-    done = subprocess.run([*MACHINES[machine][2], str(file)], stdin=subprocess.DEVNULL,
+def run(machine, file, *words):
+    done = subprocess.run([*MACHINES[machine][2], str(file), *words], stdin=subprocess.DEVNULL,
                           stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, timeout=240)
     if done.returncode != 0:
         sys.exit(f"{file.name} ended with status {done.returncode}\n{done.stdout}")
@@ -94,9 +94,23 @@ def same_bits(folder):
             print("x86-64 AVX2: not run, this processor has none")
             continue
         said[machine] = figures_of(run(machine, build(machine, "bits", folder)))
-        print(f"{machine:12}", *(f"{said[machine][h]:016x}" for h in HASHES))
-    differ = [h for h in HASHES if len({s[h] for s in said.values()}) != 1]
+        print(f"{machine:12}", *(f"{said[machine][h]:016x}" for h in HASHES[:3]))
+    differ = [h for h in HASHES[:3] if len({s[h] for s in said.values()}) != 1]
     return [f"{h} is not the same everywhere" for h in differ]
+
+
+def handed_over(folder):
+    """Between machines of one layout in memory a session goes on as if it had stayed."""
+    wrong, state = [], folder / "session.saved"
+    for begun, gone_on in (("x86-64", "aarch64"), ("aarch64", "x86-64")):
+        there, here = (build(m, "handover", folder) for m in (begun, gone_on))
+        run(begun, there, "save", str(state))
+        got = run(gone_on, here, "go_on", str(state))
+        if got != run(gone_on, here, "whole", str(state)):
+            wrong.append(f"saved on {begun}, gone on with on {gone_on}: {got}")
+        else:
+            print(f"saved on {begun}, gone on with on {gone_on}: the same bits")
+    return wrong
 
 
 def costs(folder):
@@ -140,7 +154,7 @@ def firmware(folder):
 def main():
     folder = Path(sys.argv[1] if len(sys.argv) > 1 else "boards")
     folder.mkdir(parents=True, exist_ok=True)
-    wrong = same_bits(folder) + costs(folder) + firmware(folder)
+    wrong = same_bits(folder) + handed_over(folder) + costs(folder) + firmware(folder)
     for word in wrong:
         print("wrong:", word)
     return 1 if wrong else 0

@@ -68,6 +68,9 @@ class decoder {
     switch_ = {};
   }
 
+  [[nodiscard]] constexpr zone_seam ties() const noexcept { return settings_.seam(); }
+  constexpr void tie(const zone_seam& s) noexcept { settings_.set_seam(s), row_.flaws = {}; }
+
  private:
   template <class Sink> void read_row(const record& r, Sink& sink) noexcept {
     const auto say = [&](assumption a) { a.line = line_, sink(a); };

@@ -150,7 +150,7 @@ template <std::size_t Capacity = 8192> class framer {
   }
 
   encoding encoding_;
-  std::array<char, Capacity> held_text_;
+  std::array<char, Capacity> held_text_{};
   std::size_t held_ = 0;
   std::uint64_t lines_ = 0;
   std::uint32_t nuls_ = 0;

@@ -29,7 +29,7 @@ class prescribed_mean {
   constexpr prescribed_mean() noexcept = default;
   /// `with_fire`: the waiting begins with the fire, not with the first row.
   constexpr prescribed_mean(const reading_rule& r, channel_set required, bool with_fire) noexcept
-      : rule_{r}, required_{required}, with_fire_{with_fire} {}
+      : rule_{r.without_name()}, required_{required}, with_fire_{with_fire} {}
 
   template <class Sink> constexpr void push(const verdict& v, Sink&& sink) noexcept {
     if (!rule_.is_one_mean() && !rule_.once) return sink(v);

@@ -110,6 +110,15 @@ template <class... As, class... Bs> struct joined<items<As...>, items<Bs...>> {
 };
 }  // namespace detail
 
+/// What a stage holds that belongs to its process, such as a pointer: `ties()`, and `tie(…)` to hold
+/// another's, or none (saved_session.hpp).
+template <class S>
+concept tied = requires(S s, const S& as_it_is) { s.tie(as_it_is.ties()); };
+
+struct no_ties {
+  friend constexpr bool operator==(no_ties, no_ties) = default;
+};
+
 template <class Make, class Stage>
 concept made_by = requires(const Make& make) {
   { make() } -> std::same_as<Stage>;
@@ -155,10 +164,24 @@ template <stage A, stage B> class chain {
     else second_.finish(sink);
   }
 
+  [[nodiscard]] constexpr auto ties() const noexcept {
+    return std::pair{ties_of(first_), ties_of(second_)};
+  }
+  template <class First, class Second>
+  constexpr void tie(const std::pair<First, Second>& t) noexcept {
+    if constexpr (tied<A>) first_.tie(t.first);
+    if constexpr (tied<B>) second_.tie(t.second);
+  }
+
   [[nodiscard]] constexpr const A& first() const noexcept { return first_; }
   [[nodiscard]] constexpr const B& second() const noexcept { return second_; }
 
  private:
+  template <class S> [[nodiscard]] static constexpr auto ties_of(const S& s) noexcept {
+    if constexpr (tied<S>) return s.ties();
+    else return no_ties{};
+  }
+
   A first_;
   B second_;
 };

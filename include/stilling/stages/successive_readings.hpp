@@ -37,7 +37,7 @@ class successive_readings {
   constexpr successive_readings() noexcept = default;
   /// `with_fire`: readings are taken while a fire burns, and the waiting begins with it.
   constexpr successive_readings(const reading_rule& r, bool with_fire) noexcept
-      : rule_{r}, with_fire_{with_fire} {}
+      : rule_{r.without_name()}, with_fire_{with_fire} {}
 
   template <class Sink> constexpr void push(verdict&& v, Sink&& sink) noexcept {
     if (!rule_.is_series() && !rule_.is_one_mean()) return sink(std::move(v));

@@ -36,6 +36,11 @@ struct zone_offsets {
   std::int32_t later = 0;
 };
 using zone_rule = zone_offsets (*)(const void* zone, std::int64_t local_seconds) noexcept;
+struct zone_seam {
+  zone_rule offsets_at = nullptr;
+  const void* zone = nullptr;
+  friend constexpr bool operator==(const zone_seam&, const zone_seam&) = default;
+};
 
 struct decoder_settings {
   /// Names of the positions of a log without a header, `-` for one to skip:
@@ -68,6 +73,11 @@ struct decoder_settings {
   /// The stream was joined while it ran: its first line may lack its beginning.
   bool joined = false;
 
+  [[nodiscard]] constexpr zone_seam seam() const noexcept { return {zone_offsets_at, zone}; }
+  constexpr void set_seam(const zone_seam& s) noexcept {
+    zone_offsets_at = s.offsets_at;
+    zone = s.zone;
+  }
   constexpr bool add(const column_rule& r) noexcept {
     if (rule_count == rules.size()) return false;
     rules[rule_count++] = r;

@@ -50,6 +50,12 @@ struct reading_rule {
   bool needs_fire = true;    // judged while a fire burns, where the log can tell
   friend constexpr bool operator==(const reading_rule&, const reading_rule&) = default;
 
+  /// For a stage to keep: a name is for people, and lies elsewhere in memory.
+  [[nodiscard]] constexpr reading_rule without_name() const noexcept {
+    reading_rule r = *this;
+    r.name = {};
+    return r;
+  }
   [[nodiscard]] constexpr bool is_one_mean() const noexcept { return readings == 1; }
   [[nodiscard]] constexpr bool is_series() const noexcept { return readings > 1; }
   constexpr void set_apart(duration d) noexcept { apart.fill(d); }
