@@ -128,7 +128,8 @@ template <class Session> class saved_session {
     if (number(bytes, 8, 4) != state_version) return restore_fault::other_version;
     if (number(bytes, 16, 8) != layout_print<Session>) return restore_fault::other_layout;
     if (bytes.size() < size) return restore_fault::cut_off;
-    if (bytes.size() > size || number(bytes, 24, 8) != size || number(bytes, 32, 8) != sum_of(bytes))
+    if (bytes.size() > size || number(bytes, 24, 8) != size ||
+        number(bytes, 32, 8) != sum_of(bytes))
       return restore_fault::damaged;
     if ((number(bytes, 12, 4) != 0) != has_ties) return restore_fault::other_zone;
     return std::nullopt;

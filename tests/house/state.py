@@ -1,13 +1,14 @@
 # SPDX-FileCopyrightText: the stilling authors
 # SPDX-License-Identifier: MIT
-"""What a saved session is made of: no pointer, and no member that saved_session.hpp does not know of.
+"""What a saved session is made of: no pointer, and no member saved_session.hpp does not know of.
 
     state.py ROOT [COMPILER] [--renew]
 
 The compiler's own account (DWARF, by readelf) of every member in a default_session, down to plain
 numbers, is put into one number, which stands in saved_session.hpp as `members`. Where they differ a
-member came, went or moved, and what was saved before cannot be read any more: --renew writes the new
-number. A change of what a member means, at the same place, is for people: raise `state_version`.
+member came, went or moved, and what was saved before cannot be read any more: --renew writes the
+new number. A change of what a member means, at the same place, is for people: raise
+`state_version`.
 """
 
 import re
@@ -22,8 +23,8 @@ HEADER = "include/stilling/saved_session.hpp"
 NUMBER = re.compile(r"(members = )0x[0-9a-f]{16}")
 PROBE = ('#include "stilling/session.hpp"\n'
          "stilling::default_session probe{stilling::session_settings{}};\n")
-# A time zone belongs to the process and is given anew after restoring (`ties`); what a flaw has seen
-# is gone with its row, and cleared; a rule is kept without its name.
+# A time zone belongs to the process and is given anew after restoring (`ties`); what a flaw has
+# seen is gone with its row, and cleared; a rule is kept without its name.
 POINTERS = re.compile(r"[.]settings_[.]zone(_offsets_at)?|[.]row_[.]flaws.*[.]seen|[.]rule_[.]name")
 FORM = re.compile(r"^(\([^)]*\):?\s*)+")
 ENTRY = re.compile(r"^ <(\d+)><([0-9a-f]+)>: .*\((DW_TAG_\w+)\)")
@@ -123,7 +124,7 @@ def check(root, compiler="g++", renew=False):
     found = members_of(root, compiler)
     for offset, kind, _, path in found:
         if kind == "pointer" and not POINTERS.search(path):
-            yield f"{HEADER}: a session holds an address: {path.removeprefix('.chain_')} at {offset}"
+            yield f"{HEADER}: a session holds an address at {offset}: {path}"
     text, now = tree.text_of(root, HEADER), print_of(found)
     said = NUMBER.search(text)
     if said and said[0].endswith(now):
@@ -132,8 +133,8 @@ def check(root, compiler="g++", renew=False):
         Path(root, HEADER).write_text(NUMBER.sub(rf"\g<1>{now}", text), encoding="utf-8")
         print(f"{HEADER}: members are {now} now")
         return
-    yield (f"{HEADER}: members of a session came, went or moved; saved ones cannot be read any more."
-           " python3 tests/house/state.py --renew writes the new number")
+    yield (f"{HEADER}: members of a session came, went or moved: saved ones cannot be read any"
+           " more. python3 tests/house/state.py --renew writes the new number")
 
 
 if __name__ == "__main__":

@@ -110,8 +110,8 @@ template <class... As, class... Bs> struct joined<items<As...>, items<Bs...>> {
 };
 }  // namespace detail
 
-/// What a stage holds that belongs to its process, such as a pointer: `ties()`, and `tie(…)` to hold
-/// another's, or none (saved_session.hpp).
+/// What a stage holds that belongs to its process, such as a pointer: `ties()`, and `tie(…)` to
+/// hold another's, or none (saved_session.hpp).
 template <class S>
 concept tied = requires(S s, const S& as_it_is) { s.tie(as_it_is.ties()); };
 
