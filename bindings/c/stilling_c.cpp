@@ -2,8 +2,8 @@
 // SPDX-License-Identifier: MIT
 #include "stilling.h"
 
+#include <algorithm>
 #include <cmath>
-#include <cstring>
 #include <new>
 
 #include "stilling/saved_session.hpp"
@@ -65,7 +65,8 @@ session_settings from_c(const stilling_settings& c) noexcept {
   s.decoder.joined = c.joined != 0;
   s.decoder.suction_positive = c.suction_positive != 0;
   s.decoder.separator = c.separator, s.decoder.decimal_sign = c.decimal_sign;
-  s.decoder.fields = std::string_view{c.fields, strnlen(c.fields, sizeof c.fields)};
+  const char* const end = std::find(c.fields, c.fields + sizeof c.fields, '\0');
+  s.decoder.fields = std::string_view{c.fields, static_cast<std::size_t>(end - c.fields)};
   if (c.has_interval_s != 0)
     s.decoder.interval = duration_from_seconds(c.interval_s).value_or(duration{0});
   return s;

@@ -137,6 +137,38 @@ def costs(folder):
     return wrong
 
 
+def saving(folder):
+    for machine in BOARDS:
+        got = figures_of(run(machine, build(machine, "saving", folder)))
+        print(f"{machine}: {got['instructions_to_save']} instructions to save the small chain "
+              f"({got['bytes']} bytes), {got['instructions_to_restore']} to restore it")
+    return []
+
+
+def c_face(folder):
+    """The test of the C face, on boards: its program knows nothing of where it runs."""
+    for machine in BOARDS:
+        compiler, port, _ = MACHINES[machine]
+        face, parts = ROOT / "bindings" / "c", []
+        options = ["-DNDEBUG", f"-I{face}", '-DSTILLING_VERSION="here"']
+        for source, more in ((face / "stilling_c.cpp", COMMON), (HERE / port, COMMON),
+                             (HERE.parent / "c" / "face_test.c", ["-std=c11", "-xc"])):
+            parts.append(folder / f"{source.name}.{machine}.o")
+            flags = [f for f in compiler if not f.startswith(("-Wl", "-T", "--specs"))]
+            if source.suffix == ".c":  # what only C++ knows
+                flags = [f for f in flags if f not in ("-fno-threadsafe-statics",
+                                                       "-fno-use-cxa-atexit")]
+            subprocess.run([*flags, *more, *options, "-c", str(source), "-o", str(parts[-1])],
+                           check=True)
+        out = folder / f"c_face.{machine}"
+        # What printf would write to is not there, and says so; only the status counts.
+        subprocess.run([*compiler, "-Wl,--no-warnings", *map(str, parts), "-o", str(out)],
+                       check=True)
+        run(machine, out)
+        print(f"{machine}: the C face passes its test")
+    return []
+
+
 def firmware(folder):
     said = {}
     for machine in BOARDS:
@@ -154,7 +186,8 @@ def firmware(folder):
 def main():
     folder = Path(sys.argv[1] if len(sys.argv) > 1 else "boards")
     folder.mkdir(parents=True, exist_ok=True)
-    wrong = same_bits(folder) + handed_over(folder) + costs(folder) + firmware(folder)
+    wrong = same_bits(folder) + handed_over(folder) + costs(folder)
+    wrong += saving(folder) + c_face(folder) + firmware(folder)
     for word in wrong:
         print("wrong:", word)
     return 1 if wrong else 0

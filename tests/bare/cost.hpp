@@ -20,6 +20,7 @@ class cost {
     if (took > most_) most_ = took;
     ++times_;
   }
+  [[nodiscard]] std::uint64_t most() const noexcept { return most_; }
   void report() const noexcept {
     port::report("rows", times_);
     port::report("instructions_per_row", times_ > 0 ? all_ / times_ : 0);
