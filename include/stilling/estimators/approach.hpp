@@ -31,7 +31,7 @@ template <class Line>
   const auto f = line.fit(k);
   if (!f) return std::nullopt;
   const double g = std::min(inflation, 4.0);  // more is the bend of the approach itself
-  return slope_at{f->rate, std::sqrt(f->variance * g / f->time_moment), in_seconds(f->middle)};
+  return slope_at{f->rate, std::sqrt(f->variance * g / f->time_moment), f->middle};
 }
 
 struct approach {

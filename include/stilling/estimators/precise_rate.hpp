@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <optional>
 
+#include "stilling/estimators/line_moments.hpp"
 #include "stilling/estimators/noise.hpp"
 #include "stilling/estimators/uncertainty.hpp"
 #include "stilling/terms/time.hpp"
@@ -47,8 +48,25 @@ struct rate_answer {
   bool contradicted = false;
 };
 
-/// `line` answers `covers(k, cover)` and `fit(k)` for its windows `k`, shortest first; `known` is
-/// what was learnt of slow noise before.
+namespace detail {
+/// A longer window than the precise one, both ending now: their difference has the difference of
+/// the variances.
+[[nodiscard]] constexpr bool shows_more(const std::optional<line_slope>& longer,
+                                        const measured_rate& precise, double density,
+                                        const rate_demands& d) noexcept {
+  if (!longer || longer->count < d.least_count) return false;
+  const double size = std::abs(longer->rate);
+  if (!(size > d.limit)) return false;  // mostly so
+  const double spacing = longer->span / (longer->count - 1);
+  const double squared = density / spacing / longer->time_moment;
+  const double apart = longer->rate - precise.rate, own = precise.uncertainty;
+  return size - student_t(d.confidence, precise.freedom) * std::sqrt(squared) > d.limit &&
+         apart * apart < 4 * (own * own - squared);
+}
+}  // namespace detail
+
+/// `line` answers `covers(k, cover)`, `fit(k)` and `slope(k)` for its windows `k`, shortest first;
+/// `known` is what was learnt of slow noise before.
 template <class Line>
 [[nodiscard]] constexpr rate_answer precise_rate(const Line& line,
                                                  const batch_noise::estimate& known,
@@ -59,9 +77,16 @@ template <class Line>
   const double rounding = d.step * d.step / 12;
   for (std::size_t k = 0; k < Line::span_count; ++k) {
     if (!line.covers(k, d.least_cover)) continue;
+    if (precise) {
+      out.contradicted = out.contradicted ||
+                         detail::shows_more(line.slope(k), *out.best, best_density, d);
+      continue;
+    }
     const auto fit = line.fit(k);
     if (!fit || fit->count < d.least_count) continue;
-    const double r = corrected_autocorrelation(fit->lag_one, fit->count);
+    // What is far below the display's rounding is that of arithmetic, and leans on nothing.
+    const double lag_one = fit->variance > 1e-6 * rounding ? fit->lag_one : 0;
+    const double r = corrected_autocorrelation(lag_one, fit->count);
     const double g = variance_inflation(r);
     double freedom = std::max(1.0, fit->count / g - 2);
     const double variance = std::max(fit->variance, rounding);
@@ -70,14 +95,6 @@ template <class Line>
     double u = std::sqrt(density / spacing / fit->time_moment);
     double half = student_t(d.confidence, freedom) * u;
     const double size = std::abs(fit->rate);
-    if (precise) {  // both windows end now: their difference has the difference of the variances
-      const double squared = best_density / spacing / fit->time_moment;
-      const double apart = fit->rate - out.best->rate, own = out.best->uncertainty;
-      if (size - student_t(d.confidence, out.best->freedom) * std::sqrt(squared) > d.limit &&
-          apart * apart < 4 * (own * own - squared))
-        out.contradicted = true;
-      continue;
-    }
     if (size - half / 2 > d.limit) out.contradicted = true;
     const double lasting = std::max(density, known.limit);
     if (known.density > density) {

@@ -129,7 +129,7 @@ template <std::size_t Slots = 256, class Course = course_proof> class steadiness
         begin_again(onset);
         now.departed = onset;
         now.is = judgement::transient;
-      } else if (judged != line.closed()) {
+      } else if (line.closed() - judged >= (latched || (racing && now.measured) ? 3U : 1U)) {
         judged = line.closed();
         now = {};
         assess(s, limit, period);
@@ -139,8 +139,8 @@ template <std::size_t Slots = 256, class Course = course_proof> class steadiness
       return now;
     }
 
-    /// Of the line as it is now: a trend over a minute is not another one at each of many rows a
-    /// second.
+    /// Of the line as it is now, once per bucket; of a channel that stands, and is watched at every
+    /// row, or that races far beyond its limit, once in three.
     constexpr void assess(const steadiness_settings& s, double limit,
                           std::optional<double> period) noexcept {
       now.step = display.step();
