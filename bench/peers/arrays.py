@@ -11,16 +11,12 @@ not installed is left out and said. Peers do less: they say nothing about phases
 uncertainty of a mean.
 """
 
-import os
-import platform
-import statistics
 import threading
-import time
 
 import numpy as np
 import stilling
+from rounds import interleaved, machine, told
 
-ROUNDS = 5
 WINDOW = 120
 
 
@@ -29,27 +25,6 @@ def columns_of(scenario, seed):
     rows = [line.split(",") for line in log if line and not line.startswith("#")]
     return {n: np.array([float(r[i]) if r[i] else np.nan for r in rows[1:]])
             for i, n in enumerate(rows[0])}
-
-
-def timed(work):
-    began = time.perf_counter()
-    work()
-    return time.perf_counter() - began
-
-
-def interleaved(contenders):
-    """{name: median seconds}; every contender once a round, each round in the same order."""
-    seen = {name: [] for name in contenders}
-    for _ in range(ROUNDS):
-        for name, work in contenders.items():
-            seen[name].append(timed(work))
-    return {name: statistics.median(times) for name, times in seen.items()}
-
-
-def told(title, results, base):
-    print(f"\n{title}")
-    for name, seconds in results.items():
-        print(f"  {name:<52}{1000 * seconds:>12.2f} ms{seconds / results[base]:>10.1f} x")
 
 
 def rolling_pandas(columns):
@@ -137,8 +112,7 @@ def finished_series(size, seeds):
 
 
 def main():
-    print(f"{platform.machine()}, Python {platform.python_version()}, numpy {np.__version__}, "
-          f"{os.cpu_count()} CPUs, one thread unless said; {ROUNDS} rounds, medians")
+    print(f"{machine()}; numpy {np.__version__}")
     columns = columns_of("long_burn", 3)
     n = len(columns["time_s"])
     contenders = {"stilling.settle, everything it says": lambda: stilling.settle(**columns)}
