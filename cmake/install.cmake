@@ -4,6 +4,8 @@
 include(CMakePackageConfigHelpers)
 set(package "${CMAKE_INSTALL_LIBDIR}/cmake/stilling")
 
+# Two parts: what is built against (library), and what is run (command).
+set(CMAKE_INSTALL_DEFAULT_COMPONENT_NAME library)
 install(TARGETS stilling_headers stilling_compiled EXPORT stillingTargets FILE_SET HEADERS)
 install(EXPORT stillingTargets NAMESPACE stilling:: DESTINATION "${package}")
 configure_package_config_file(cmake/stillingConfig.cmake.in stillingConfig.cmake
@@ -29,5 +31,11 @@ if(TARGET stilling_c)
   install(FILES "${PROJECT_BINARY_DIR}/stilling-c.pc" DESTINATION "${pc_folder}")
 endif()
 if(TARGET stilling_command)
+  set(CMAKE_INSTALL_DEFAULT_COMPONENT_NAME command)
   install(TARGETS stilling_command)
+  install(DIRECTORY "${STILLING_MANUALS}/" DESTINATION "${CMAKE_INSTALL_MANDIR}/man1"
+          FILES_MATCHING PATTERN "*.1")
+  install(FILES "${STILLING_MANUALS}/stilling.bash" RENAME stilling
+          DESTINATION "${CMAKE_INSTALL_DATADIR}/bash-completion/completions")
 endif()
+include("${CMAKE_CURRENT_LIST_DIR}/debian.cmake")

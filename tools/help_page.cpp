@@ -12,12 +12,6 @@ namespace {
 
 constexpr std::size_t column = 29, width = 80;
 
-std::string shown_name(const CLI::Option& o) {
-  if (o.get_positional()) return o.get_type_name().empty() ? o.get_name(true) : o.get_type_name();
-  const auto type = o.get_type_name();
-  return o.get_name(false, true) + (type.empty() ? "" : " " + type);
-}
-
 std::string entry(const std::string& name, std::string_view what) {
   std::string text = "  " + name;
   std::size_t at = text.size();
@@ -39,6 +33,12 @@ std::string entry(const std::string& name, std::string_view what) {
 }
 
 }  // namespace
+
+std::string shown_name(const CLI::Option& o) {
+  if (o.get_positional()) return o.get_type_name().empty() ? o.get_name(true) : o.get_type_name();
+  const auto type = o.get_type_name();
+  return o.get_name(false, true) + (type.empty() ? "" : " " + type);
+}
 
 std::string help_page::make_help(const CLI::App* app, std::string, CLI::AppFormatMode) const {
   std::string call = app->get_parent() == nullptr ? "" : "stilling ";

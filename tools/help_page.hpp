@@ -11,6 +11,9 @@
 
 namespace stilling::command {
 
+/// `--fuel NAME|FILE`, `FILE`.
+[[nodiscard]] std::string shown_name(const CLI::Option& o);
+
 class help_page : public CLI::Formatter {
  public:
   std::string make_help(const CLI::App* app, std::string, CLI::AppFormatMode) const override;

@@ -36,6 +36,11 @@ void log_words::offer_settings_file(CLI::App& to) {
       ->type_name("FILE.toml");
 }
 
+words log_words::choices_of(std::string_view option) const {
+  const auto found = std::ranges::find(list_, option, &setting::option);
+  return found == list_.end() ? words{} : found->choices;
+}
+
 void log_words::add(CLI::App& to, const setting& s, std::optional<answer>& typed) {
   const std::string name{s.option};
   const std::string group{s.heading};

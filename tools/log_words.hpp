@@ -24,6 +24,8 @@ class log_words {
   void offer(CLI::App& to, std::initializer_list<std::string_view> headings,
              std::string_view without = {});
   void offer_settings_file(CLI::App& to);
+  /// The values an option can have; empty: none is known beforehand.
+  [[nodiscard]] words choices_of(std::string_view option) const;
   /// Takes what was said. Throws refusal.
   void take();
   /// What was taken, as a settings file.

@@ -230,21 +230,9 @@ void add_list(CLI::App& to, std::string& subject) {
   to.footer("Example:\n  stilling list channels");
 }
 
-}  // namespace
-
-std::variant<request, last_word> read_arguments(int count, const char* const* arguments) {
+/// All that can be said, and what was.
+struct command_line {
   CLI::App app{std::string{about}, "stilling"};
-  app.set_version_flag("--version", fmt::format("stilling {}", version()), "Its version");
-  app.set_help_flag("--help,-h", "This text");
-  app.require_subcommand(1);
-  app.formatter(std::make_shared<help_page>());
-  app.footer(
-      "Examples:\n"
-      "  stilling simulate first_visit --seed 7 >test.csv\n"
-      "  stilling settle test.csv\n"
-      "  stilling derive --fuel no2_oil --o2 5.0 --stack 480degF --air 70degF\n"
-      "`stilling VERB --help` says more.");
-
   settle_request settling;
   derive_request deriving;
   look_request looking;
@@ -263,27 +251,45 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
   past_words recalled{recalling};
   std::string joint, subject;
   bool list_scenarios = false;
-  auto* settle = app.add_subcommand("settle", "Logs or a stream in, settled readings out");
-  auto* report = app.add_subcommand("report", "A finished test, told on paper or to a program");
-  auto* watch = app.add_subcommand("watch", "A live test on one screen, for whoever stands by it");
-  auto* derive = app.add_subcommand("derive", "Combustion figures from readings typed by hand");
-  auto* look = app.add_subcommand("look", "What passes at one joint of the chain, row by row");
-  auto* check = app.add_subcommand("check", "How a log would be read, without judging it");
-  auto* keep = app.add_subcommand("keep", "Finished tests into a file, to be found again");
-  auto* past = app.add_subcommand("past", "Kept tests: list, compare over years, export, delete");
-  auto* simulate = app.add_subcommand("simulate", "An invented test with known truth");
-  auto* list = app.add_subcommand("list", "Channels and their units, fuels, criteria, limits");
-  add_settle(*settle, settling, settled);
-  reported.offer(*report);
-  add_watch(*watch, watching, watched);
-  add_derive(*derive, deriving, derived);
-  add_look(*look, looking, joint, looked_at);
-  add_check(*check, checking, checked);
-  kept.offer(*keep);
-  recalled.offer(*past);
-  add_simulate(*simulate, simulating, list_scenarios);
-  add_list(*list, subject);
+  CLI::App *settle, *report, *watch, *derive, *look, *check, *keep, *past, *simulate, *list;
 
+  command_line() {
+    app.set_version_flag("--version", fmt::format("stilling {}", version()), "Its version");
+    app.set_help_flag("--help,-h", "This text");
+    app.require_subcommand(1);
+    app.formatter(std::make_shared<help_page>());
+    app.footer(
+        "Examples:\n"
+        "  stilling simulate first_visit --seed 7 >test.csv\n"
+        "  stilling settle test.csv\n"
+        "  stilling derive --fuel no2_oil --o2 5.0 --stack 480degF --air 70degF\n"
+        "`stilling VERB --help` says more.");
+    settle = app.add_subcommand("settle", "Logs or a stream in, settled readings out");
+    report = app.add_subcommand("report", "A finished test, told on paper or to a program");
+    watch = app.add_subcommand("watch", "A live test on one screen, for whoever stands by it");
+    derive = app.add_subcommand("derive", "Combustion figures from readings typed by hand");
+    look = app.add_subcommand("look", "What passes at one joint of the chain, row by row");
+    check = app.add_subcommand("check", "How a log would be read, without judging it");
+    keep = app.add_subcommand("keep", "Finished tests into a file, to be found again");
+    past = app.add_subcommand("past", "Kept tests: list, compare over years, export, delete");
+    simulate = app.add_subcommand("simulate", "An invented test with known truth");
+    list = app.add_subcommand("list", "Channels and their units, fuels, criteria, limits");
+    add_settle(*settle, settling, settled);
+    reported.offer(*report);
+    add_watch(*watch, watching, watched);
+    add_derive(*derive, deriving, derived);
+    add_look(*look, looking, joint, looked_at);
+    add_check(*check, checking, checked);
+    kept.offer(*keep);
+    recalled.offer(*past);
+    add_simulate(*simulate, simulating, list_scenarios);
+    add_list(*list, subject);
+  }
+
+  std::variant<request, last_word> read(int count, const char* const* arguments);
+};
+
+std::variant<request, last_word> command_line::read(int count, const char* const* arguments) {
   const auto refuse = [&](const std::string& why) {
     const auto chosen = app.get_subcommands();
     const std::string verb = chosen.empty() ? "" : " " + chosen.front()->get_name();
@@ -360,6 +366,18 @@ std::variant<request, last_word> read_arguments(int count, const char* const* ar
                : subject == "limits"   ? limits
                                        : channels;
   return request{listing};
+}
+
+}  // namespace
+
+void tell_options(const std::function<void(const CLI::App&)>& to) {
+  const command_line all;
+  to(all.app);
+}
+
+std::variant<request, last_word> read_arguments(int count, const char* const* arguments) {
+  command_line said;
+  return said.read(count, arguments);
 }
 
 }  // namespace stilling::command

@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -16,6 +17,10 @@
 #include "stilling/terms/settings.hpp"
 #include "stilling/text.hpp"
 #include "typed_reading.hpp"
+
+namespace CLI {
+class App;
+}
 
 // What was asked for on the command line, as meant rather than as typed.
 
@@ -152,6 +157,9 @@ struct last_word {
   int status = 0;
   std::string text;
 };
+
+/// Every verb and option, to whoever writes them down.
+void tell_options(const std::function<void(const CLI::App&)>& to);
 
 [[nodiscard]] std::variant<request, last_word> read_arguments(int count,
                                                               const char* const* arguments);

@@ -17,4 +17,5 @@ PYBIND11_MODULE(_core, m) {
   register_tables(m);
   register_series(m);
   register_invented(m);
+  register_command(m);
 }

@@ -17,6 +17,7 @@ void register_derive(pybind11::module_& m);
 void register_tables(pybind11::module_& m);
 void register_series(pybind11::module_& m);
 void register_invented(pybind11::module_& m);
+void register_command(pybind11::module_& m);
 
 /// The request that a command with these words makes; what the command would refuse is a
 /// ValueError with its words.

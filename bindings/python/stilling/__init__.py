@@ -14,16 +14,40 @@ never 0. CO poisons and hot flue gas burns: the maker's instructions, local code
 practice come first.
 """
 
+from importlib import import_module
+from typing import TYPE_CHECKING, Any, List
+
 from ._core import version as __version__
-from ._events import (Break, Derived, Finding, Phase, Plateau, Reading, Rejection, Result, Summary)
-from ._judging import Session, settle, settle_files
-from ._figures import Figures, criteria, derive, fuels
-from ._series import Segment, Span, segment, steady_spans
-from ._invented import scenarios, simulate
-from ._plot import plot
+
+if TYPE_CHECKING:
+    from ._events import (Break, Derived, Finding, Phase, Plateau, Reading, Rejection, Result,
+                          Summary)
+    from ._judging import Session, settle, settle_files
+    from ._figures import Figures, criteria, derive, fuels
+    from ._series import Segment, Span, segment, steady_spans
+    from ._invented import scenarios, simulate
+    from ._plot import plot
+
+# Imported when one of their names is first asked for, so that the command, which starts by way of
+# this package too, waits for no numpy.
+_PARTS = ("_events", "_judging", "_figures", "_series", "_invented", "_plot")
 
 __all__ = [
     "Break", "Derived", "Figures", "Finding", "Phase", "Plateau", "Reading", "Rejection", "Result",
     "Segment", "Session", "Span", "Summary", "criteria", "derive", "fuels", "plot", "scenarios",
     "segment", "settle", "settle_files", "simulate", "steady_spans",
 ]
+
+
+def __getattr__(name: str) -> Any:
+    if name in __all__:
+        for part in _PARTS:
+            found = getattr(import_module(f"{__name__}.{part}"), name, None)
+            if found is not None:
+                globals()[name] = found
+                return found
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+
+
+def __dir__() -> List[str]:
+    return sorted({*globals(), *__all__})

@@ -9,6 +9,8 @@ import json
 from dataclasses import dataclass, field, fields
 from typing import TYPE_CHECKING, Any, Dict, Iterable, List, Optional
 
+from ._needs import needed
+
 if TYPE_CHECKING:
     import pandas  # type: ignore[import-untyped,unused-ignore]
     import pyarrow  # type: ignore[import-untyped,unused-ignore]
@@ -244,12 +246,10 @@ class Result:
 
     def to_arrow(self) -> "pyarrow.Table":
         """A row per plateau, as `records`. Needs pyarrow."""
-        import pyarrow
-
+        pyarrow = needed("pyarrow", "to_arrow()")
         return pyarrow.Table.from_pylist(self.records())
 
     def to_pandas(self) -> "pandas.DataFrame":
         """A row per plateau, as `records`. Needs pandas."""
-        import pandas
-
+        pandas = needed("pandas", "to_pandas()")
         return pandas.DataFrame(self.records())

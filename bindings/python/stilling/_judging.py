@@ -12,6 +12,7 @@ import numpy as np
 
 from . import _core
 from ._events import Result
+from ._needs import needed
 
 _COLUMNS = {name: (channel, unit) for name, channel, unit in _core.columns()}
 _TIMES = {"time_ns": 1, "time_us": 1_000, "time_ms": 1_000_000, "time_s": 1_000_000_000,
@@ -113,9 +114,7 @@ def _columns_of(frame: Any) -> Dict[str, Any]:
     """Columns of whatever has some: a mapping, a pandas or polars frame, anything that exports
     Arrow."""
     if hasattr(frame, "__arrow_c_stream__") and not hasattr(frame, "columns"):
-        import pyarrow  # type: ignore[import-untyped,unused-ignore]
-
-        frame = pyarrow.table(frame)
+        frame = needed("pyarrow", "a frame that is known by Arrow alone").table(frame)
     if hasattr(frame, "column_names"):  # pyarrow
         return {n: _of_arrow(frame.column(n)) for n in frame.column_names}
     if hasattr(frame, "to_numpy") and hasattr(frame, "columns"):  # pandas, polars
@@ -124,8 +123,7 @@ def _columns_of(frame: Any) -> Dict[str, Any]:
 
 
 def _of_arrow(column: Any) -> Any:
-    import pyarrow
-
+    pyarrow = needed("pyarrow", "an Arrow column")
     if pyarrow.types.is_timestamp(column.type):
         return np.asarray(column.cast(pyarrow.timestamp("ns")).cast(pyarrow.int64())) \
             .astype("datetime64[ns]")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Dict, List, Optional, Sequence
 import numpy as np
 
 from ._events import Result
+from ._needs import needed
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -30,8 +31,7 @@ def plot(result: Result, columns: Optional[Sequence[str]] = None, *,
     result: of `settle` over columns; one that came from a file shows settled readings and phases
     alone. columns: those to show; all, where none is named.
     """
-    import matplotlib.pyplot as plt
-
+    plt = needed("matplotlib.pyplot", "plot()")
     names: List[str] = list(columns or (result.course[1] if result.course else
                                         result.plateaus[0].readings if result.plateaus else []))
     if not names:

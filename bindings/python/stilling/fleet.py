@@ -11,11 +11,15 @@ log; nothing is kept between rows, so that a lost worker's rows can be judged ag
 
 from __future__ import annotations
 
-from typing import Any, Dict, Iterable, Iterator, List
-
-import pyarrow as pa  # type: ignore[import-untyped,unused-ignore]
+from typing import TYPE_CHECKING, Any, Dict, Iterable, Iterator, List
 
 from ._judging import settle
+from ._needs import needed
+
+if TYPE_CHECKING:
+    import pyarrow as pa  # type: ignore[import-untyped,unused-ignore]
+else:
+    pa = needed("pyarrow", "stilling.fleet")
 
 #: A row in: a name and the log's bytes.
 INPUT = pa.schema([("name", pa.string()), ("log", pa.binary())])
