@@ -23,10 +23,11 @@ rm -f "$root"/etc/dpkg/dpkg.cfg.d/*
 
 inside() { chroot "$root" /usr/bin/env -i PATH=/usr/bin:/bin:/usr/sbin:/sbin LC_ALL=C.UTF-8 \
   DEBIAN_FRONTEND=noninteractive "$@"; }
+install() { inside sh -c "apt-get install -qqy --no-install-recommends $*" >/dev/null; }
 say() { printf '\n== %s\n' "$*"; }
 
 say "apt install the command"
-inside apt-get install -qqy --no-install-recommends /debs/stilling_*.deb >/dev/null
+install '/debs/stilling_*.deb'
 inside stilling --version
 inside sh -c 'stilling --help >/dev/null'
 inside sh -c 'stilling simulate first_visit --seed 7 --out /test.csv && stilling settle /test.csv' |
@@ -35,15 +36,14 @@ inside sh -c 'stilling simulate first_visit --seed 7 | stilling report - --html 
 test -s "$root/report.html"
 
 say "its pages and its completion"
-inside apt-get install -qqy --no-install-recommends man-db bash-completion >/dev/null
+install man-db bash-completion
 inside sh -c 'MANWIDTH=80 man stilling-settle' | sed -n '1,8p'
 inside bash -c 'source /usr/share/bash-completion/bash_completion; _completion_loader stilling
   COMP_WORDS=(stilling settle --fuel no2) COMP_CWORD=3; _stilling; echo "${COMPREPLY[@]}"' |
   grep -x no2_oil
 
 say "somebody else's build"
-inside apt-get install -qqy --no-install-recommends /debs/libstilling-dev_*.deb g++ cmake make \
-  pkg-config >/dev/null
+install '/debs/libstilling-dev_*.deb' g++ cmake make pkg-config
 inside sh -c 'cmake -S /consumer -B /build >/dev/null && cmake --build /build >/dev/null &&
   /build/consumer_headers && /build/consumer_stilling'
 inside sh -c '/consumer/pkg_config.sh g++ /usr /by_pkg_config'
