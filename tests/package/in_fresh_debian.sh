@@ -8,12 +8,14 @@ set -euo pipefail
 here=$(dirname "$(readlink -f "$0")")
 debs=$(readlink -f "$1")
 root=$(mktemp -d)
-trap 'rm -rf --one-file-system "$root"' EXIT
+chmod 755 "$root"  # apt gives up its rights to look at it
+trap 'umount "$root/proc" 2>/dev/null; rm -rf --one-file-system "$root"' EXIT
 
 mirror=${MIRROR:-http://deb.debian.org/debian}
 debootstrap --variant=minbase bookworm "$root" "$mirror" >"$root.log" ||
   { cat "$root.log" >&2; exit 1; }
 rm -f "$root.log"
+mount -t proc proc "$root/proc"
 mkdir "$root/debs" "$root/consumer"
 cp "$debs"/*.deb "$root/debs/"
 cp "$here"/../consumer/{CMakeLists.txt,consumer.cpp,pkg_config.sh} "$root/consumer/"
