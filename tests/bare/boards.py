@@ -42,7 +42,7 @@ MACHINES = {
 BOARDS = ["Cortex-M4F", "Cortex-M7"]
 HASHES = ["hash_of_rows", "hash_of_lines", "hash_of_small", "hash_of_rest"]
 # On the M7, in bytes: a change that costs more is to be made on purpose.
-BOUNDS = {"small": {"flash": 28_000, "object": 52_000, "stack": 6_144, "stack_to_begin": 4_096},
+BOUNDS = {"small": {"flash": 28_000, "object": 45_000, "stack": 6_144, "stack_to_begin": 4_096},
           "chain": {"flash": 42_000, "object": 116_000, "stack": 8_192, "stack_to_begin": 4_096},
           "text": {"flash": 36_000, "object": 15_500, "stack": 5_120, "stack_to_begin": 4_096}}
 
@@ -85,6 +85,17 @@ def sizes_of(file):
                            text=True).stdout.splitlines()[1].split()
     text, initialised, cleared = map(int, words[:3])
     return {"flash": text + initialised, "ram": initialised + cleared}
+
+
+def every_header(folder):
+    """The whole library compiles for a board, not only what a session needs."""
+    source = folder / "every_header.cpp"
+    headers = sorted(p.relative_to(ROOT / "include") for p in (ROOT / "include").rglob("*.hpp"))
+    source.write_text("".join(f'#include "{h}"\n' for h in headers), encoding="utf-8")
+    compiler = [w for w in MACHINES[BOARDS[-1]][0] if not w.startswith(("-Wl", "-T", "--specs"))]
+    subprocess.run([*compiler, *COMMON, "-fsyntax-only", str(source)], check=True)
+    print(f"{len(headers)} headers compile for {BOARDS[-1]}")
+    return []
 
 
 def same_bits(folder):
@@ -186,7 +197,7 @@ def firmware(folder):
 def main():
     folder = Path(sys.argv[1] if len(sys.argv) > 1 else "boards")
     folder.mkdir(parents=True, exist_ok=True)
-    wrong = same_bits(folder) + handed_over(folder) + costs(folder)
+    wrong = every_header(folder) + same_bits(folder) + handed_over(folder) + costs(folder)
     wrong += saving(folder) + c_face(folder) + firmware(folder)
     for word in wrong:
         print("wrong:", word)
