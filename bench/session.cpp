@@ -4,6 +4,7 @@
 // What a row costs: reading it, judging it, both. Google Benchmark, time per frame; ./dev bench.
 
 #include <benchmark/benchmark.h>
+#include <fast_float/fast_float.h>
 
 #include <cstdint>
 #include <memory>
@@ -72,6 +73,25 @@ void parse_only(benchmark::State& state) {
   per_frame(state);
 }
 BENCHMARK(parse_only)->Unit(benchmark::kMillisecond);
+
+/// What reading the numbers alone would cost: fast_float over every cell, nothing asked of it. No
+/// stamps, units, signs, lines, notes or flaws; a cell that is no number would go unnoticed.
+void numbers_only(benchmark::State& state) {
+  const std::string& log = invented_log();
+  const std::size_t header = log.find('\n') + 1;
+  for (auto _ : state) {
+    double sum = 0;
+    const char* const end = log.data() + log.size();
+    for (const char* at = log.data() + header; at < end;) {
+      double x = 0;
+      at = fast_float::from_chars(at, end, x).ptr + 1;  // past the comma or the line's end
+      sum += x;
+    }
+    benchmark::DoNotOptimize(sum);
+  }
+  per_frame(state);
+}
+BENCHMARK(numbers_only)->Unit(benchmark::kMillisecond);
 
 void detect_only(benchmark::State& state) {
   const session_settings s;

@@ -74,11 +74,11 @@ class screen {
                                             double floor) noexcept {
       if (recent.size() < least_rows) return false;
       const double least = std::max(floor, coarse_steps * display.step());
-      return !is_near_all(x, least) && is_far_from_most(x, s, least);  // seldom asked the second
+      return !is_near_all(x, least) && !is_near_most(x, least) && is_far_from_median(x, s, least);
     }
 
-    [[nodiscard]] constexpr bool is_far_from_most(double x, const screen_settings& s,
-                                                  double least) const noexcept {
+    [[nodiscard]] constexpr bool is_far_from_median(double x, const screen_settings& s,
+                                                    double least) const noexcept {
       const auto [median, deviation] = *order_statistics_of(recent);
       const double limit = std::max(s.outlier_factor * robust_sd * deviation, least);
       // Displays step in parts of the limit, so many a value is exactly that far away: rounding,
@@ -92,6 +92,14 @@ class screen {
       low = high = x;
       for (std::size_t i = 0; i < recent.size(); ++i) take_in(recent[i]);
       return x - low <= distance && high - x <= distance;
+    }
+
+    /// Then the median is as near. A ramp is, mostly, and needs no sorting.
+    [[nodiscard]] constexpr bool is_near_most(double x, double distance) const noexcept {
+      std::size_t near = 0;
+      for (std::size_t i = 0; i < recent.size(); ++i)
+        near += std::abs(x - recent[i]) <= distance ? 1U : 0U;
+      return 2 * near > recent.size();
     }
 
     constexpr void take_in(double x) noexcept {
