@@ -24,8 +24,10 @@ cp /etc/resolv.conf "$root/etc/resolv.conf"
 rm -f "$root"/etc/dpkg/dpkg.cfg.d/*
 
 inside() { chroot "$root" /usr/bin/env -i PATH=/usr/bin:/bin:/usr/sbin:/sbin LC_ALL=C.UTF-8 \
-  DEBIAN_FRONTEND=noninteractive "$@"; }
-install() { inside sh -c "apt-get install -qqy --no-install-recommends $*" >/dev/null; }
+  DEBIAN_FRONTEND=noninteractive DEBCONF_NOWARNINGS=yes "$@"; }
+install() {
+  inside sh -c "apt-get install -qqy -o Dpkg::Use-Pty=0 --no-install-recommends $*" >/dev/null
+}
 say() { printf '\n== %s\n' "$*"; }
 
 say "apt install the command"
@@ -51,6 +53,6 @@ inside sh -c 'cmake -S /consumer -B /build >/dev/null && cmake --build /build >/
 inside sh -c '/consumer/pkg_config.sh g++ /usr /by_pkg_config'
 
 say "and gone without a trace"
-inside apt-get purge -qqy stilling libstilling-dev >/dev/null
+inside apt-get purge -qqy -o Dpkg::Use-Pty=0 stilling libstilling-dev >/dev/null
 ! find "$root/usr" -name '*stilling*' | grep .
 echo "all of it works"
