@@ -79,7 +79,7 @@ enum class marker : std::uint8_t { missing, over, under };
 /// be trusted on their own), or only the encodings of one (a cell may be damaged).
 enum class degree_sign : std::uint8_t { any_byte, known_bytes };
 
-/// A unit as people write it: `°F`, `deg C`, `vol%`, `in. w.c.`; also names and UCUM codes. None
+/// A unit as people write it: `°F`, `deg C`, `% vol`, `in. w.c.`; also names and UCUM codes. None
 /// where it is no unit of that quantity.
 [[nodiscard]] constexpr std::optional<unit> recognise_unit(
     std::string_view text, quantity kind, degree_sign degree = degree_sign::known_bytes) noexcept {
