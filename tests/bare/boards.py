@@ -42,8 +42,8 @@ MACHINES = {
 BOARDS = ["Cortex-M4F", "Cortex-M7"]
 HASHES = ["hash_of_rows", "hash_of_lines", "hash_of_small", "hash_of_rest"]
 # On the M7, in bytes: a change that costs more is to be made on purpose.
-BOUNDS = {"small": {"flash": 28_000, "object": 45_000, "stack": 6_144, "stack_to_begin": 4_096},
-          "chain": {"flash": 42_000, "object": 116_000, "stack": 8_192, "stack_to_begin": 4_096},
+BOUNDS = {"small": {"flash": 29_000, "object": 45_000, "stack": 6_144, "stack_to_begin": 4_096},
+          "chain": {"flash": 43_500, "object": 116_000, "stack": 8_192, "stack_to_begin": 4_096},
           "text": {"flash": 36_000, "object": 15_500, "stack": 5_120, "stack_to_begin": 4_096}}
 
 
