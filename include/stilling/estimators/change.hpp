@@ -47,7 +47,8 @@ class departure {
     ++there_;
     mean_ += (size - mean_) / there_;
     const double n = there_;
-    const double of_mean = a.spread * std::sqrt((1 + (a.inflation - 1) * (n - 1) / n) / n);
+    const double share = (1 + (a.inflation - 1) * (n - 1) / n) / n;
+    const double of_mean = a.spread * std::sqrt(std::min(share, 1.0));
     const double needed = std::max(a.least, a.deviations * of_mean);
     away_ = mean_ > needed && size > there_share * needed;
   }

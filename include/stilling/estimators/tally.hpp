@@ -2,11 +2,13 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
 
+#include "stilling/estimators/noise_models.hpp"
 #include "stilling/estimators/uncertainty.hpp"
 #include "stilling/terms/time.hpp"
 
@@ -38,12 +40,17 @@ class tally {
 
   [[nodiscard]] constexpr std::uint64_t count() const noexcept { return values_.count(); }
   [[nodiscard]] constexpr double mean() const noexcept { return values_.mean(); }
+  /// Of the values about their mean; unknown below two.
+  [[nodiscard]] constexpr std::optional<double> variance() const noexcept {
+    return values_.variance();
+  }
   [[nodiscard]] constexpr std::uint32_t passed_over() const noexcept { return set_aside_; }
   [[nodiscard]] constexpr double longest_gap() const noexcept { return longest_gap_; }
 
   struct worth {
-    double variance = 0;         // of the mean
-    double effective_count = 0;  // as many independent values
+    double variance = 0;            // of the mean
+    double effective_count = 0;     // as many independent values
+    std::optional<double> freedom = std::nullopt;  // of that variance, where it is known
   };
   /// Over `length` seconds on a display of this `step`; without a look at the noise as if the
   /// values were independent. A display that does not dither adds its own step / sqrt(12).
@@ -58,13 +65,26 @@ class tally {
     if (effective < 1) effective = 1, variance = own;
     return {own < step * step / 4 ? variance + rounding : variance, effective};
   }
-  /// The same as a standard uncertainty, given how well the noise is known (degrees of freedom;
-  /// none: from the values alone). Widened where that is little, so that twice it covers what it
-  /// says.
+  /// The same where the noise of means over short pieces is known, and the variance of the values
+  /// `within` a piece; all this is `times_longer` than those pieces. What the channel moves carries
+  /// it across the steps of a display just as noise does.
+  [[nodiscard]] constexpr worth of_mean(const noise_models& noise, double within,
+                                        double times_longer, double step) const noexcept {
+    const auto n = static_cast<double>(count());
+    const double own = noise.variance() + within;
+    const double variance = noise.variance_of_mean(times_longer);
+    const double effective = variance > 0 ? own / variance : n;
+    const bool dithers = std::max(own, values_.variance().value_or(0)) >= step * step / 4;
+    return {dithers ? variance : variance + step * step / 12, std::clamp(effective, 1.0, n),
+            noise.freedom()};
+  }
+  /// The same as a standard uncertainty, given how well the noise is known where `w` does not say
+  /// (degrees of freedom; none: from the values alone). Widened where that is little, so that twice
+  /// it covers what it says.
   [[nodiscard]] static constexpr uncertainty stated(const worth& w,
                                                     std::optional<double> noise_freedom) noexcept {
     const double own = w.effective_count > 2 ? w.effective_count - 1 : 1;
-    const double freedom = noise_freedom.value_or(own);
+    const double freedom = w.freedom ? *w.freedom : noise_freedom.value_or(own);
     return {square_root(w.variance) * coverage_factor(freedom) / 2, freedom};
   }
 
@@ -113,6 +133,9 @@ template <std::size_t Lanes, std::size_t Pieces> class recent {
   }
   [[nodiscard]] constexpr piece& newest() noexcept { return at_[(first_ + count_ - 1) % Pieces]; }
   [[nodiscard]] constexpr piece& oldest() noexcept { return at_[first_]; }
+  [[nodiscard]] constexpr const piece& operator[](std::size_t i) const noexcept {
+    return at_[(first_ + i) % Pieces];
+  }
   [[nodiscard]] constexpr std::size_t size() const noexcept { return count_; }
   constexpr void drop_oldest() noexcept { first_ = (first_ + 1) % Pieces, --count_; }
   constexpr void drop_newest() noexcept { --count_; }
@@ -120,8 +143,30 @@ template <std::size_t Lanes, std::size_t Pieces> class recent {
 
   /// `before` and everything kept, as one.
   [[nodiscard]] constexpr piece joined_to(piece before) const noexcept {
-    for (std::size_t i = 0; i < count_; ++i) before.merge(at_[(first_ + i) % Pieces]);
+    for (std::size_t i = 0; i < count_; ++i) before.merge((*this)[i]);
     return before;
+  }
+
+  /// What the mean of a lane of `all`, these pieces and those before them, is worth by what the
+  /// pieces show of its noise; nothing where they are too few.
+  [[nodiscard]] constexpr std::optional<tally::worth> worth_of(std::size_t lane, const piece& all,
+                                                               double step) const noexcept {
+    std::array<timed_value, Pieces> means{};
+    std::size_t n = 0;
+    double squares = 0, values = 0;
+    for (std::size_t i = 0; i < count_; ++i) {
+      const tally& own = (*this)[i].of[lane];
+      if (own.count() == 0) continue;
+      means[n++] = {in_seconds((*this)[i].from - all.from), own.mean()};
+      squares += own.variance().value_or(0) * static_cast<double>(own.count() - 1);
+      values += static_cast<double>(own.count());
+    }
+    if (n == 0) return std::nullopt;
+    const double each = values / static_cast<double>(n);
+    const noise_models noise{{means.data(), n}, step * step / 12 / each};
+    if (!noise.known()) return std::nullopt;
+    const double span = in_seconds(all.to - all.from), longer = span / (span - means[0].t);
+    return all.of[lane].of_mean(noise, squares / values, longer, step);
   }
 
  private:

@@ -3,12 +3,15 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <span>
 
 #include "stilling/estimators/noise.hpp"
+#include "stilling/estimators/noise_models.hpp"
 #include "stilling/estimators/settled_start.hpp"
+#include "stilling/estimators/tally.hpp"
 #include "stilling/estimators/uncertainty.hpp"
 #include "stilling/estimators/weighted_line.hpp"
 #include "stilling/finished/kept_rows.hpp"
@@ -45,6 +48,49 @@ namespace stilling {
   return std::max(by_neighbours, slow.slow().limit);
 }
 
+/// The newest pieces of five seconds, or single values where they come more slowly.
+struct piece_means {
+  std::array<timed_value, noise_models::most> at{};
+  std::size_t count = 0;
+  double within = 0;  // variance of the values within a piece
+  double values = 0;  // in a piece, on average
+  double from = 0;    // time of the first value
+};
+
+[[nodiscard]] inline piece_means pieces_of(const channel_series& own) noexcept {
+  piece_means out;
+  double squares = 0, used = 0;
+  for (std::size_t end = own.y.size(); end > 0 && out.count < noise_models::most;) {
+    running_moments values;
+    std::size_t i = end;
+    while (i > 0 && own.t[end - 1] - own.t[i - 1] < noise_models::piece) values.push(own.y[--i]);
+    out.from = own.t[i];
+    out.at[noise_models::most - ++out.count] = {own.t[i], values.mean()};
+    squares += values.variance().value_or(0) * static_cast<double>(values.count() - 1);
+    used += static_cast<double>(values.count());
+    end = i;
+  }
+  out.within = squares / used;
+  out.values = used / static_cast<double>(out.count);
+  return out;
+}
+
+/// By its newest pieces, as live; where they are too few by the density of the noise.
+[[nodiscard]] inline tally::worth worth_of(const channel_series& own, double density,
+                                           double step) noexcept {
+  tally all;
+  for (const double y : own.y) all.push(y, 0);
+  const double length = own.t.back() - own.t.front();
+  const piece_means means = pieces_of(own);
+  const noise_models noise{std::span{means.at}.last(means.count), step * step / 12 / means.values};
+  if (noise.known()) {
+    const double longer = length / (own.t.back() - means.from);
+    return all.of_mean(noise, means.within, longer, step);
+  }
+  all.note_noise(all.variance().value_or(0), density);
+  return all.of_mean(length, step);
+}
+
 /// The mean from row `first` on, of a plateau from row `begin` to `last`. `confidence` of the
 /// rate's bound, one-sided. Count 0: the channel has no value there.
 [[nodiscard]] inline channel_reading hindsight_reading(channel c, const kept_rows& rows,
@@ -79,14 +125,13 @@ namespace stilling {
     return r;
   }
   const auto whole = rows.series(c, begin, last);
-  const double count = static_cast<double>(n), density = noise_density(line, own, whole);
+  const double density = noise_density(line, own, whole);
   if (const auto part = settled_start(whole.t, whole.y, shortest)) r.remaining = part->remaining;
-  const double of_mean = density / length;
-  r.effective_count = of_mean > 0 ? std::clamp(variance / of_mean, 1.0, count) : count;
-  r.degrees_of_freedom = std::max(1.0, r.effective_count - 1);
-  const bool dithers = variance >= r.step * r.step / 4;
-  r.standard_uncertainty = std::sqrt(of_mean + (dithers ? 0 : rounding)) *
-                           coverage_factor(r.degrees_of_freedom) / 2;
+  const tally::worth worth = worth_of(own, density, r.step);
+  const uncertainty u = tally::stated(worth, std::nullopt);
+  r.effective_count = worth.effective_count;
+  r.degrees_of_freedom = u.degrees_of_freedom;
+  r.standard_uncertainty = u.standard;
   r.rate = line.rate();
   r.rate_bound = std::abs(r.rate) + student_t(confidence, r.degrees_of_freedom) *
                                         std::sqrt(12 * density / length) / length;

@@ -226,7 +226,6 @@ template <std::size_t Pieces = 48> class plateau {
   [[nodiscard]] constexpr channel_reading reading_of(channel c, const part& all) const noexcept {
     const tally& k = all.of[index_of(c)];
     const trend_estimate& now = latest_[c];
-    const auto worth = k.of_mean(in_seconds(all.to - all.from), now.step);
     channel_reading r;
     r.mean = k.mean();
     r.count = static_cast<std::uint32_t>(k.count());
@@ -240,9 +239,12 @@ template <std::size_t Pieces = 48> class plateau {
     r.remaining = now.remaining;
     r.lag = now.lag;
     if (peaks_.has(c)) r.peak = peaks_[c];
-    // The noise was judged all along, so its mean is known as well as by so many windows.
-    const double windows =
-        now.measured && now.span > 0 ? std::max(1.0, in_seconds(all.to - all.from) / now.span) : 1;
+    // A swing was judged in its mean all along, so that is known as well as by so many windows.
+    const double length = in_seconds(all.to - all.from);
+    const double windows = now.span > 0 ? std::max(1.0, length / now.span) : 1;
+    const auto judged =
+        reading_.hunting ? std::nullopt : pieces_.worth_of(index_of(c), all, now.step);
+    const tally::worth worth = judged ? *judged : k.of_mean(length, now.step);
     const auto u = tally::stated(
         worth, now.measured ? std::optional{windows * now.noise_freedom} : std::nullopt);
     r.effective_count = worth.effective_count;
