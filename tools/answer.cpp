@@ -3,6 +3,8 @@
 
 #include "answer.hpp"
 
+#include <fmt/format.h>
+
 #include <exception>
 #include <variant>
 
@@ -17,9 +19,14 @@ namespace {
 int run(int count, const char* const* words) {
   const auto asked = read_arguments(count, words);
   if (const auto* word = std::get_if<last_word>(&asked)) {
-    if (word->status == done) outlet{}.write(word->text);
-    else complain(word->text);
-    return word->status;
+    if (word->status != done) {
+      complain(word->text);
+      return word->status;
+    }
+    outlet out;
+    if (out.write(word->text) || out.is() == outlet::state::closed_by_reader) return done;
+    complain(fmt::format("standard output: {}", out.fault()));
+    return not_understood;
   }
   return std::visit(overloaded{[](const settle_request& r) { return settle(r); },
                                [](const report_request& r) { return command::report(r); },

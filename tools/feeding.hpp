@@ -143,7 +143,8 @@ class intake {
   }
 
   std::string_view recorded(std::string_view bytes) {
-    if (record_ && !bytes.empty()) record_->write(bytes);
+    // What cannot be kept is not judged either: all that was said can be said again.
+    if (record_ && !bytes.empty() && !record_->write(bytes)) return {};
     return bytes;
   }
 

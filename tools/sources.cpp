@@ -120,11 +120,13 @@ bool source::is_keyboard() const noexcept {
 
 outlet::outlet() noexcept = default;
 
-outlet::outlet(const std::string& path, manner how)
-    : path_{path}, written_{how == manner::whole ? path + ".part" : path} {
+outlet::outlet(const std::string& path, manner how) : path_{path}, written_{path} {
+  struct stat about {};
+  // A device or a pipe is written to; a file may not take its place.
+  const bool is_file = ::stat(path.c_str(), &about) != 0 || S_ISREG(about.st_mode);
+  if (how == manner::whole && is_file) written_ += ".part";
   const int clear = how == manner::whole ? O_TRUNC : 0;
   descriptor_ = ::open(written_.c_str(), O_WRONLY | O_CREAT | O_CLOEXEC | clear, 0666);
-  struct stat about {};
   if (descriptor_ < 0) fail(errno);
   else if (how == manner::growing && ::fstat(descriptor_, &about) == 0 && about.st_size > 0)
     fail(EEXIST);
@@ -152,7 +154,8 @@ bool outlet::keep() {
   if (state_ != state::open || path_.empty()) return state_ == state::open;
   const bool closed = ::close(descriptor_) == 0;
   descriptor_ = -1;
-  if (closed && std::rename(written_.c_str(), path_.c_str()) == 0) return true;
+  if (closed && (written_ == path_ || std::rename(written_.c_str(), path_.c_str()) == 0))
+    return true;
   fail(errno);
   return false;
 }

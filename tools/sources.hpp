@@ -75,7 +75,8 @@ class outlet {
 
   /// Standard output.
   outlet() noexcept;
-  /// A file. `whole`: it appears under its name once `keep()` was called, complete or not at all.
+  /// A file. `whole`: it appears under its name once `keep()` was called, complete or not at all
+  /// (what is no file, such as /dev/stdout, is written to as it is).
   /// `growing`: every write is there at once, and nothing that was there before is overwritten.
   enum class manner : std::uint8_t { whole, growing };
   outlet(const std::string& path, manner how);

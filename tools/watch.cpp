@@ -363,6 +363,8 @@ int watcher::say_the_last_word(const std::string& fault) {
   }
   if (!why.empty()) complain(fmt::format("{}: {}", name, why));
   if (out_.is() == outlet::state::closed_by_reader) return done;
+  if (out_.is() == outlet::state::failed)
+    complain(fmt::format("standard output: {}", out_.fault()));
   if (!why.empty() || out_.is() == outlet::state::failed) return not_understood;
   return s.plateaus > 0 ? done : nothing_settled;
 }
