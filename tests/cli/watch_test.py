@@ -55,7 +55,7 @@ class Screen(InTerminal):
         for lines, said in ((40, "the probe is in fresh air"), (90, "no fire is seen"),
                             (300, "It waits for stack temperature"), (900, "Settled since 10:38"),
                             (1060, "No longer settled since 17:11: O2 left its level"),
-                            (1300, "against reading 1. Real: stack +18.3 ± 0.7 °F"),
+                            (1300, "against reading 1. Real: stack +18.3 ± 0.5 °F"),
                             (1935, "the flue cools")):
             self.add(lines)
             there.wait_for(said)
