@@ -19,7 +19,8 @@ COMMON = ["-std=c++20", "-DNDEBUG", "-fno-exceptions", "-fno-rtti", "-ffp-contra
           f"-I{ROOT}/include"] + WARNINGS
 # sqrt as the instruction it is: errno is nobody's here, and the bits are the same.
 BOARD = ["-mthumb", "-Os", "-mfloat-abi=hard", "-ffunction-sections", "-fdata-sections",
-         "-fno-threadsafe-statics", "-fno-use-cxa-atexit", "-fno-math-errno", "--specs=nano.specs",
+         "-fno-threadsafe-statics", "-fno-use-cxa-atexit", "-fno-math-errno", "-Wno-psabi",
+         "--specs=nano.specs",
          "--specs=nosys.specs", "-nostartfiles", "-Wl,--gc-sections", f"-T{HERE}/board.ld"]
 
 
@@ -42,8 +43,8 @@ MACHINES = {
 BOARDS = ["Cortex-M4F", "Cortex-M7"]
 HASHES = ["hash_of_rows", "hash_of_lines", "hash_of_small", "hash_of_rest"]
 # On the M7, in bytes: a change that costs more is to be made on purpose.
-BOUNDS = {"small": {"flash": 29_000, "object": 45_000, "stack": 6_144, "stack_to_begin": 4_096},
-          "chain": {"flash": 43_500, "object": 116_000, "stack": 8_192, "stack_to_begin": 4_096},
+BOUNDS = {"small": {"flash": 31_500, "object": 45_000, "stack": 6_656, "stack_to_begin": 4_096},
+          "chain": {"flash": 45_500, "object": 116_000, "stack": 8_192, "stack_to_begin": 4_096},
           "text": {"flash": 36_000, "object": 15_500, "stack": 5_120, "stack_to_begin": 4_096}}
 
 
