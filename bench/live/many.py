@@ -1,8 +1,8 @@
 #!/usr/bin/env python3
 # SPDX-FileCopyrightText: the stilling authors
 # SPDX-License-Identifier: MIT
-"""Many live sessions at once, each `stilling settle --stamp --record` at the end of a pipe: is a row
-lost, does memory grow, how much of a processor do they take?"""
+"""Many live sessions at once, each `stilling settle --stamp --record` at the end of a pipe: is a
+row lost, does memory grow, how much of a processor do they take?"""
 
 import argparse
 import json
@@ -65,7 +65,8 @@ class Session:
 def row_of(session, i, per_second):
     """A level of its own that moves every two minutes, under a display that dithers."""
     moved = i // (120 * per_second) % 2
-    return f"{400 + 5 * session + 40 * moved + (i * 7 // 3) % 2},5.{(i + session) % 2},20\n".encode()
+    stack = 400 + 5 * session + 40 * moved + (i * 7 // 3) % 2
+    return f"{stack},5.{(i + session) % 2},20\n".encode()
 
 
 def main():

@@ -61,11 +61,14 @@ class noise_models {
     if (count_ < least_count) return;
     const double length = pieces.back().t - pieces.front().t;
     apart_ = whole_pieces(length / static_cast<double>(count_ - 1));
-    const fitted plain = fit(kinds[0], pieces);
+    std::array<std::uint64_t, most> steps{};  // pieces from one value to the next
+    for (std::size_t i = 0; i + 1 < count_; ++i)
+      steps[i] = whole_pieces(pieces[i + 1].t - pieces[i].t);
+    const fitted plain = fit(kinds[0], pieces, steps);
     const double floor = least * static_cast<double>(count_);
     const double squares = plain.squares > floor ? plain.squares : floor;
     for (std::size_t i = 0; i < kinds.size(); ++i) {
-      const fitted it = i == 0 ? plain : fit(kinds[i], pieces);
+      const fitted it = i == 0 ? plain : fit(kinds[i], pieces, steps);
       const double own = it.squares > floor ? it.squares : floor;
       variances_[i] = own / freedom();
       // (squares / own)^(freedom / 2) in whole powers, the rest of the likelihood, the prior
@@ -117,7 +120,8 @@ class noise_models {
 
   /// What one kind of noise makes of the values, in units of its own variance.
   [[nodiscard]] static constexpr fitted fit(const noise_model& kind,
-                                            std::span<const timed_value> pieces) noexcept {
+                                            std::span<const timed_value> pieces,
+                                            const std::array<std::uint64_t, most>& steps) noexcept {
     const double t0 = pieces[pieces.size() / 2].t;
     const double y0 = pieces[pieces.size() / 2].y;
     const double own = 1 - kind.share + 1e-6;  // so that no gain is exactly one
@@ -132,7 +136,7 @@ class noise_models {
       yy += w * dy * dy, y1 += w * dy * d1, yt += w * dy * dt;
       s11 += w * d1 * d1, s1t += w * d1 * dt, stt += w * dt * dt;
       if (i + 1 == pieces.size()) break;
-      const double memory = power(kind.memory, whole_pieces(pieces[i + 1].t - pieces[i].t));
+      const double memory = steps[i] == 1 ? kind.memory : power(kind.memory, steps[i]);
       y = memory * (y + gain * dy);
       one = memory * (one + gain * d1);
       t = memory * (t + gain * dt);
