@@ -84,7 +84,7 @@ class tally {
   [[nodiscard]] static constexpr uncertainty stated(const worth& w,
                                                     std::optional<double> noise_freedom) noexcept {
     const double own = w.effective_count > 2 ? w.effective_count - 1 : 1;
-    const double freedom = w.freedom ? *w.freedom : noise_freedom.value_or(own);
+    const double freedom = w.freedom.value_or(noise_freedom.value_or(own));
     return {square_root(w.variance) * coverage_factor(freedom) / 2, freedom};
   }
 
