@@ -1,42 +1,20 @@
 // SPDX-FileCopyrightText: the stilling authors
 // SPDX-License-Identifier: MIT
 
-// What judging costs behind a driver that makes frames itself. The sink keeps the newest reading,
-// as a firmware would.
+// What judging costs in its whole form.
 
-#include "cost.hpp"
-#include "fixed_session.hpp"
+#include "judging.hpp"
 #include "stilling/session.hpp"
 
 namespace {
-
-struct newest_reading {
-  stilling::settled_reading reading;
-  std::uint32_t readings = 0, others = 0;
-  void operator()(const stilling::settled_reading& r) noexcept { reading = r, ++readings; }
-  void operator()(const auto&) noexcept { ++others; }
-};
 
 auto make(const stilling::session_settings& s) noexcept {
   return (stilling::recipe{[&s] { return stilling::timeline{s.timeline}; }} |
           stilling::judge_recipe(s) | stilling::readings_recipe(s))();
 }
 auto live = make(stilling::session_settings{});
-newest_reading heard;
+bare::newest_reading heard;
 
 }  // namespace
 
-int main() {
-  bare::fixed_session test;
-  bare::cost cost;
-  while (const auto row = test.next()) {
-    const auto f = bare::as_frame(*row);
-    cost.of([&] { live.push(f, heard); });
-  }
-  cost.report();
-  live.finish(heard);
-  port::report("stack_to_finish", port::stack_used());
-  port::report("object", sizeof live);
-  port::report("readings", heard.readings);
-  return heard.readings > 2 && heard.others > 5 ? 0 : 1;
-}
+int main() { return bare::cost_of_judging(live, heard); }
