@@ -61,9 +61,11 @@ class noise_models {
     if (count_ < least_count) return;
     const double length = pieces.back().t - pieces.front().t;
     apart_ = whole_pieces(length / static_cast<double>(count_ - 1));
-    std::array<std::uint64_t, most> steps{};  // pieces from one value to the next
-    for (std::size_t i = 0; i + 1 < count_; ++i)
-      steps[i] = whole_pieces(pieces[i + 1].t - pieces[i].t);
+    steps_between steps{};
+    for (std::size_t i = 0; i + 1 < count_; ++i) {
+      const std::uint64_t step = whole_pieces(pieces[i + 1].t - pieces[i].t);
+      steps[i] = static_cast<std::uint16_t>(step < 65'535 ? step : 65'535);  // all is forgotten
+    }
     const fitted plain = fit(kinds[0], pieces, steps);
     const double floor = least * static_cast<double>(count_);
     const double squares = plain.squares > floor ? plain.squares : floor;
@@ -111,6 +113,7 @@ class noise_models {
 
  private:
   static constexpr std::size_t least_count = 6;
+  using steps_between = std::array<std::uint16_t, most>;  // pieces from one value to the next
 
   struct fitted {
     double squares = 0;      // weighted, about the line
@@ -121,7 +124,7 @@ class noise_models {
   /// What one kind of noise makes of the values, in units of its own variance.
   [[nodiscard]] static constexpr fitted fit(const noise_model& kind,
                                             std::span<const timed_value> pieces,
-                                            const std::array<std::uint64_t, most>& steps) noexcept {
+                                            const steps_between& steps) noexcept {
     const double t0 = pieces[pieces.size() / 2].t;
     const double y0 = pieces[pieces.size() / 2].y;
     const double own = 1 - kind.share + 1e-6;  // so that no gain is exactly one
